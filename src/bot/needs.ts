@@ -1,0 +1,145 @@
+/** What the bot needs of the world, as narrow as it is used. Effects implement these; the bot's procedures only know them. */
+import type { DailyWeather } from "../agronomy/weather-series.ts"
+import type { Entry, NewEntry, Told, Via } from "../garden/entry.ts"
+import type { Garden } from "../garden/garden.ts"
+import type { Instant } from "../values/instant.ts"
+
+/** When a reminder speaks next to a person: the delivery's view of it. Dropping the table loses nothing: `replan` fills it again. */
+export type ReminderRow = { id: string; person: string; speaksAt: Instant }
+
+/** A person to whom something is due, held by a lease so that all that is due makes one text. */
+export type DuePerson = { garden: string; person: string; reminders: string[]; lease: string }
+
+/** A file that goes with a mail. */
+export type Enclosure = { name: string; type: string; base64: string; cid?: string }
+
+export type OutgoingKind = "nudge" | "answer" | "digest" | "service"
+
+/** A message to one person, durable before it is tried. `key` is our own and unique: queued twice it is there once. */
+export type NewOutgoing = {
+  key: string
+  garden: string
+  person: string
+  kind: OutgoingKind
+  channel: "text" | "mail"
+  /** Phone in E.164 or mail address. */
+  to: string
+  subject?: string
+  text: string
+  html?: string
+  enclosures?: Enclosure[]
+  /** Headers of a mail beyond the usual: threading, unsubscribe. */
+  headers?: Record<string, string>
+  told: Told[]
+  /** Sequence number of the reply that this answers. */
+  answers?: number
+  notBefore: Instant
+  /** Worthless after this instant: it lapses instead of going late. */
+  goodUntil: Instant
+}
+
+export type OutgoingState = "waiting" | "sending" | "sent" | "failed" | "dropped"
+
+export type Outgoing = NewOutgoing & {
+  state: OutgoingState
+  attempts: number
+  /** The next try. */
+  dueAt: Instant
+  carrierId: string | null
+  /** The last word of the carrier: queued, sent, delivered, undelivered. */
+  fate: string | null
+  lastError: string | null
+}
+
+/** What became of a try to send. */
+export type SendOutcome =
+  | { is: "sent"; carrierId: string | null }
+  /** Refused or lost in a way that may pass: try again at `dueAt`. */
+  | { is: "later"; dueAt: Instant; code: string; text: string }
+  /** Not known whether it went: ask the carrier's list before any resend. */
+  | { is: "unknown"; dueAt: Instant; code: string; text: string }
+  | { is: "failed"; code: string; text: string }
+  | { is: "dropped"; code: string; text: string }
+
+export type Media = { url: string; type: string }
+
+/** A message from outside, exactly as it came. `id` is the carrier's: the same id twice is the same message. */
+export type Incoming = { id: string; via: Via; from: string; to: string; text: string; at: Instant; media: Media[]; extra?: Record<string, string> }
+
+/** An incoming message that was kept and is not applied yet. */
+export type KeptIncoming = Incoming & { attempts: number }
+
+export interface Store {
+  /** Every entry of a garden's log after `seq` (all where it is omitted), oldest first. */
+  entries(garden: string, after?: number): Promise<Entry[]>
+  /** Adds entries in one durable transaction; numbers them. */
+  append(entries: readonly NewEntry[]): Promise<Entry[]>
+  /** Keeps a message before anything tries to understand it; `repeat` where its id is known. */
+  keepIncoming(incoming: Incoming): Promise<"new" | "repeat">
+  /** The oldest kept message that is not applied and not held by a lease; counts the attempt. */
+  claimIncoming(now: Instant, leaseMs: number): Promise<KeptIncoming | null>
+  /** In one transaction: the entries a message led to, the messages that answer it, and the mark that it is applied. */
+  settleIncoming(id: string, entries: readonly NewEntry[], outgoing: readonly NewOutgoing[]): Promise<Entry[]>
+  /** The garden's open reminders, all of them: others of that garden are closed. Leases are left alone. */
+  placeReminders(garden: string, rows: readonly ReminderRow[]): Promise<void>
+  /** The earliest person with something due at `now`, leased. */
+  claimPerson(now: Instant, leaseMs: number): Promise<DuePerson | null>
+  /**
+   * In one transaction: queues messages (a known key is left alone), moves or closes (`speaksAt: null`) the reminders that
+   * they said, adds entries and gives the lease back. False where the lease was lost: nothing is written then.
+   */
+  settlePerson(
+    due: DuePerson,
+    outgoing: readonly NewOutgoing[],
+    moved: readonly { id: string; person: string; speaksAt: Instant | null }[],
+    entries: readonly NewEntry[],
+  ): Promise<boolean>
+  /** Queues messages that no reminder stands behind; a known key is left alone. Returns the keys that were new. */
+  queue(outgoing: readonly NewOutgoing[]): Promise<string[]>
+  /** The earliest message whose time has come, marked `sending` under a lease; counts the attempt. */
+  claimOutgoing(now: Instant, leaseMs: number): Promise<Outgoing | null>
+  /** Records what became of a try, with the entries that tell it, in one transaction. False where a later attempt took over. */
+  settleOutgoing(key: string, attempt: number, outcome: SendOutcome, entries: readonly NewEntry[]): Promise<boolean>
+  outgoing(key: string): Promise<Outgoing | null>
+  /** Messages left in `sending` by a try that never came back (its lease is over). */
+  unsettledOutgoing(now: Instant): Promise<Outgoing[]>
+  /** Moves the carrier's word on a message forward: never back, never past an end. False where nothing moved. */
+  recordFate(key: string, fate: string, code: string | null): Promise<boolean>
+  /** Small things to remember by name: the last tick, a mailbox's place, cached weather, what was last told. */
+  recall(name: string): Promise<string | null>
+  remember(name: string, value: string): Promise<void>
+  /** How much waits: messages out, messages in, reminders open. */
+  depth(): Promise<{ outgoing: number; incoming: number; reminders: number }>
+  /** Writes and reads a probe; throws where the store is not sound. */
+  probe(): Promise<void>
+  close(): Promise<void>
+}
+
+/** Sends one message. Never throws for what the other side did: that is an outcome. */
+export interface Channel {
+  /** How the log names it. */
+  via: Via
+  send(message: Outgoing, now: Instant): Promise<SendOutcome>
+  /** Did the carrier take the message with this key? null: it cannot be asked. */
+  wasTaken?(message: Outgoing): Promise<{ taken: boolean; carrierId: string | null } | null>
+}
+
+export interface WeatherSource {
+  name: string
+  /** Who must be named beside its figures. */
+  attribution: string | null
+  /** Measured days and forecast as known at `now`; null: it has nothing for this place. */
+  daily(place: { lat: number; lon: number; elev_m: number | null }, now: Instant): Promise<{ observed: DailyWeather | null; forecast: DailyWeather | null } | null>
+}
+
+export interface Clock {
+  now(): Instant
+}
+
+/** The gardens that are served, as last read in good order. */
+export interface GardenShelf {
+  all(): Garden[]
+  byId(id: string): Garden | undefined
+  /** Changes whenever any garden does. */
+  version(): number
+}
