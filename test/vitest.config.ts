@@ -15,7 +15,13 @@ export default defineConfig({
       {
         // Suites that need minutes, a browser, a real server or the real program in a child process.
         extends: true,
-        test: { name: "slow", include: ["test/**/*.slow.ts"], testTimeout: 900_000, hookTimeout: 300_000, fileParallelism: false },
+        test: {
+          name: "slow",
+          include: ["test/**/*.slow.ts"],
+          testTimeout: 900_000,
+          hookTimeout: 300_000,
+          fileParallelism: false,
+        },
       },
     ],
   },

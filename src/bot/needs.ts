@@ -64,7 +64,16 @@ export type SendOutcome =
 export type Media = { url: string; type: string }
 
 /** A message from outside, exactly as it came. `id` is the carrier's: the same id twice is the same message. */
-export type Incoming = { id: string; via: Via; from: string; to: string; text: string; at: Instant; media: Media[]; extra?: Record<string, string> }
+export type Incoming = {
+  id: string
+  via: Via
+  from: string
+  to: string
+  text: string
+  at: Instant
+  media: Media[]
+  extra?: Record<string, string>
+}
 
 /** An incoming message that was kept and is not applied yet. */
 export type KeptIncoming = Incoming & { attempts: number }
@@ -129,7 +138,10 @@ export interface WeatherSource {
   /** Who must be named beside its figures. */
   attribution: string | null
   /** Measured days and forecast as known at `now`; null: it has nothing for this place. */
-  daily(place: { lat: number; lon: number; elev_m: number | null }, now: Instant): Promise<{ observed: DailyWeather | null; forecast: DailyWeather | null } | null>
+  daily(
+    place: { lat: number; lon: number; elev_m: number | null },
+    now: Instant,
+  ): Promise<{ observed: DailyWeather | null; forecast: DailyWeather | null } | null>
 }
 
 export interface Clock {

@@ -71,7 +71,13 @@ export const entrySchema = z.discriminatedUnion("kind", [
   /** An entry is taken back: every act of entry `undone` counts no more. */
   z.object({ ...common, kind: z.literal("undo"), undone: z.number().int(), text: z.string().optional() }),
   /** The bot answered a reply. */
-  z.object({ ...common, kind: z.literal("answer"), to: z.string(), answers: z.number().int().optional(), text: z.string() }),
+  z.object({
+    ...common,
+    kind: z.literal("answer"),
+    to: z.string(),
+    answers: z.number().int().optional(),
+    text: z.string(),
+  }),
   /** A nudge reached the channel. */
   z.object({
     ...common,
@@ -82,7 +88,13 @@ export const entrySchema = z.discriminatedUnion("kind", [
     /** Our own key of the message. */
     message: z.string().optional(),
   }),
-  z.object({ ...common, kind: z.literal("digest"), to: z.string(), week: z.string(), told: z.array(toldSchema.partial({ n: true })) }),
+  z.object({
+    ...common,
+    kind: z.literal("digest"),
+    to: z.string(),
+    week: z.string(),
+    told: z.array(toldSchema.partial({ n: true })),
+  }),
   /** A message could not be sent, for good. */
   z.object({
     ...common,
@@ -96,7 +108,14 @@ export const entrySchema = z.discriminatedUnion("kind", [
   /** A reminder's moment passed before it was said or settled. */
   z.object({ ...common, kind: z.literal("lapsed"), of: z.string(), because: z.string() }),
   /** The state of a person's channel: stopped, started, held after a permanent failure, confirmed. */
-  z.object({ ...common, kind: z.literal("channel"), person: z.string(), channel: z.enum(["text", "mail"]), state: z.enum(["stopped", "started", "held", "confirmed"]), because: z.string() }),
+  z.object({
+    ...common,
+    kind: z.literal("channel"),
+    person: z.string(),
+    channel: z.enum(["text", "mail"]),
+    state: z.enum(["stopped", "started", "held", "confirmed"]),
+    because: z.string(),
+  }),
 ])
 export type Entry = z.infer<typeof entrySchema>
 export type EntryKind = Entry["kind"]

@@ -7,7 +7,10 @@ export const cropSchema = z.strictObject({
   names: z.array(z.string().min(1)).min(1),
   family: z.string().min(1),
   start: z.enum(["transplant", "set", "large-seed", "small-seed"]),
-  nitrogen: z.strictObject({ need: z.enum(["light", "light-medium", "medium", "medium-heavy", "heavy"]), need_g_per_m2: figure }),
+  nitrogen: z.strictObject({
+    need: z.enum(["light", "light-medium", "medium", "medium-heavy", "heavy"]),
+    need_g_per_m2: figure,
+  }),
   /** Soil colder than this holds the crop back in the way it is started. */
   minSoil_c: figure,
   /** Usual planting out or sowing, in weeks from the average last spring frost; negative is before it. */

@@ -22,7 +22,12 @@ const flowering = z.strictObject({
     .strictObject({
       base_c: z.number(),
       /** From when the sum counts: sowing, or a day of the year as MM-DD (northern; shifted by half a year in the south). */
-      from: z.union([z.literal("sowing"), z.literal("emergence"), z.literal("heading"), z.string().regex(/^\d{2}-\d{2}$/)]),
+      from: z.union([
+        z.literal("sowing"),
+        z.literal("emergence"),
+        z.literal("heading"),
+        z.string().regex(/^\d{2}-\d{2}$/),
+      ]),
       sum: figure,
     })
     .optional(),

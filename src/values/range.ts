@@ -14,7 +14,12 @@ export function rangeOf(early: Day, likely: Day, late: Day, why: string): Range 
 
 /** The range a number of days later, with another reason where one is given. */
 export function shiftRange(range: Range, days: number, why = range.why): Range {
-  return { early: addDays(range.early, days), likely: addDays(range.likely, days), late: addDays(range.late, days), why }
+  return {
+    early: addDays(range.early, days),
+    likely: addDays(range.likely, days),
+    late: addDays(range.late, days),
+    why,
+  }
 }
 
 /** Length from early to late in days. */
