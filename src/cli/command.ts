@@ -1,0 +1,51 @@
+import type { KnownWeather } from "../agronomy/weather-series.ts"
+import type { Clock } from "../bot/needs.ts"
+import type { Entry } from "../garden/entry.ts"
+import type { Garden } from "../garden/garden.ts"
+import type { History } from "../garden/history.ts"
+import type { Handbook } from "../handbook/handbook.ts"
+import type { Settings } from "../settings.ts"
+import type { Day } from "../values/day.ts"
+
+/** What a command may ask about a garden; every part has a default from the settings. */
+export type Asked = {
+  garden?: string | undefined
+  log?: string | undefined
+  weather?: string | undefined
+  on?: Day | undefined
+}
+
+/** All that is known of a garden on a day: what `planGarden` takes, and the log behind it. */
+export type KnownGarden = {
+  handbook: Handbook
+  garden: Garden
+  entries: Entry[]
+  history: History
+  weather: KnownWeather
+  on: Day
+}
+
+/** What a command is given: the settings, the border of the program, and readers that fail with typed errors. */
+export type World = {
+  settings: Settings
+  clock: Clock
+  handbook(): Handbook
+  /** One line on standard output. */
+  out(text: string): void
+  /** One line on standard error. */
+  err(text: string): void
+  /** Lines of standard input. */
+  input(): AsyncIterable<string>
+  /** Garden, log, weather and day as asked for, else as set. WrongInput where a file is wrong. */
+  known(asked: Asked): Promise<KnownGarden>
+}
+
+/** One command of the program. `run` answers with the exit status; WrongInput becomes 2 and CouldNot 1 by themselves. */
+export type Command = {
+  name: string
+  /** One line for the list of commands. */
+  summary: string
+  /** The text of `--help`. */
+  usage: string
+  run(args: string[], world: World): Promise<number>
+}
