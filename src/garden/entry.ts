@@ -38,6 +38,8 @@ export const toldSchema = z.object({
   bed: z.string(),
   /** The days that the text named, so that "what changed" is held against what was told. */
   days: z.record(z.string(), daySchema).optional(),
+  /** Which of the reminder's calls it was: 1 is the first. */
+  call: z.number().int().min(1).optional(),
 })
 export type Told = z.infer<typeof toldSchema>
 

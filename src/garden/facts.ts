@@ -34,7 +34,15 @@ export type ReminderRecord = {
   snoozed: { until: Day; by: string; times: number; seq: number } | null
   lapsed: { seq: number; because: string } | null
   /** Every time it was said, oldest first. */
-  said: readonly { to: string; at: Instant; n: number; seq: number; days: Readonly<Record<string, Day>> }[]
+  said: readonly {
+    to: string
+    at: Instant
+    n: number
+    seq: number
+    days: Readonly<Record<string, Day>>
+    /** Which of its calls it was, where the log tells. */
+    call?: number
+  }[]
 }
 
 /** The log read as facts: undo applied, numbers turned into reminders, acts filed under their sowing. */

@@ -88,7 +88,8 @@ function readTold(told: Told, entry: EntryOf<"sent">, reading: Reading): void {
   numbers.set(told.n, told.id)
   reading.numbers.set(entry.to, numbers)
   const record = reminderOf(told.id, told.kind, told.bed, reading)
-  record.said.push({ to: entry.to, at: entry.at, n: told.n, seq: entry.seq, days: told.days ?? {} })
+  const said = { to: entry.to, at: entry.at, n: told.n, seq: entry.seq, days: told.days ?? {} }
+  record.said.push(told.call === undefined ? said : { ...said, call: told.call })
 }
 
 function readAct(act: Act, entry: EntryOf<"reply">, reading: Reading): void {

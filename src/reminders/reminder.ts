@@ -30,4 +30,12 @@ export type Reminder = {
   words: string[]
   /** The days it names, so that a later change can be held against what was told. */
   days: Record<string, Day>
+  /** What to do in few words, without a capital: `cut South bed, best by about 14 May`. For subjects, lists and catching up. */
+  title?: string
+  /** The day of the call after the next one, as planned now; null: the next is the last. */
+  callAfter?: Day | null
+  /** A caution that belongs to this work, as a sentence; said where there is room for it. */
+  caution?: string
+  /** Nothing is to be done about it: no text and no nudge, only the weekly mail tells it. */
+  mailOnly?: boolean
 }
