@@ -1,0 +1,47 @@
+import type { Person } from "../garden/garden.ts"
+import type { Handbook } from "../handbook/handbook.ts"
+import type { PreparedWords } from "../replies/understand.ts"
+import type { Channel, Clock, GardenShelf, Store, WeatherSource } from "./needs.ts"
+
+/** Where the bot tells its operator what happens; private data never goes in. */
+export type Logbook = {
+  info(what: Record<string, unknown>, message: string): void
+  warn(what: Record<string, unknown>, message: string): void
+  error(what: Record<string, unknown>, message: string): void
+}
+
+/** Everything the bot's procedures work with, built once in the composition root. */
+export type House = {
+  handbook: Handbook
+  words: PreparedWords
+  store: Store
+  shelf: GardenShelf
+  clock: Clock
+  weather: WeatherSource | null
+  text: Channel | null
+  mail: Channel | null
+  log: Logbook
+  /** Why nothing may be sent now; null: all is well. */
+  hold: { reason: string | null }
+  memory: Memory
+}
+
+/** What may be forgotten at any time: it is only there to save work. */
+export type Memory = {
+  /** By garden: the plan last made, and of what. */
+  planned: Map<string, { key: string; at: number }>
+  /** By person (`garden/person`): days the bot was away, until their next text has said so. */
+  away: Map<string, number>
+  lastTick: number | null
+  errors: Map<string, string>
+}
+
+export function freshMemory(): Memory {
+  return { planned: new Map(), away: new Map(), lastTick: null, errors: new Map() }
+}
+
+/** Ways a nudge reaches a person, as the garden file asks for them. */
+export function nudgeWays(person: Person): ("text" | "mail")[] {
+  if (person.by === "both") return ["text", "mail"]
+  return [person.by]
+}
