@@ -1,0 +1,73 @@
+import pino, { type DestinationStream } from "pino"
+import type { Logbook } from "./bot/house.ts"
+
+/** Anything that looks like a phone number, a mail address, a signed link or a mailbox password in free text. */
+const PRIVATE: [RegExp, string][] = [
+  [/\b([a-z][a-z0-9+.-]*:\/\/)[^\s/@:]+:[^\s/@]+@/gi, "$1***@"],
+  [/[^\s<>"'(),;:]+@[^\s<>"'(),;:]+\.[a-z]{2,}/gi, "***@***"],
+  [/\+\d[\d ()-]{6,}\d/g, "+***"],
+  [/\/(season|calendar|mail|photo)\/[A-Za-z0-9_.~-]+/g, "/$1/***"],
+]
+
+/** Keys whose values are private wherever they stand in a log line. */
+const KEYS = [
+  "phone",
+  "email",
+  "to",
+  "from",
+  "text",
+  "subject",
+  "html",
+  "body",
+  "token",
+  "authToken",
+  "secretKey",
+  "password",
+  "pass",
+  "authorization",
+]
+
+/** Strikes out phones, addresses, tokens and passwords in a sentence. */
+export function redact(sentence: string): string {
+  return PRIVATE.reduce((text, [pattern, instead]) => text.replace(pattern, instead), sentence)
+}
+
+/** The operator's log: JSON lines on standard error, with everything private struck out. */
+export function openLogbook(
+  level: string,
+  destination: DestinationStream = pino.destination({ fd: 2, sync: true }),
+): Logbook {
+  const logger = pino(
+    {
+      level,
+      base: null,
+      timestamp: pino.stdTimeFunctions.isoTime,
+      redact: { paths: KEYS.flatMap((key) => [key, `*.${key}`, `*.*.${key}`]), censor: "***" },
+      formatters: { level: (label) => ({ level: label }), log: (line) => redactDeep(line) as Record<string, unknown> },
+      hooks: {
+        logMethod(args, method) {
+          method.apply(
+            this,
+            args.map((arg) => (typeof arg === "string" ? redact(arg) : arg)) as Parameters<typeof method>,
+          )
+        },
+      },
+    },
+    destination,
+  )
+  return {
+    info: (what, message) => logger.info(what, message),
+    warn: (what, message) => logger.warn(what, message),
+    error: (what, message) => logger.error(what, message),
+  }
+}
+
+function redactDeep(value: unknown): unknown {
+  if (typeof value === "string") return redact(value)
+  if (value instanceof Error)
+    return { type: value.name, message: redact(value.message), stack: redact(value.stack ?? "") }
+  if (Array.isArray(value)) return value.map(redactDeep)
+  if (typeof value === "object" && value !== null)
+    return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, redactDeep(each)]))
+  return value
+}
