@@ -1,0 +1,8 @@
+// Plain JavaScript on purpose: an older Node must get as far as this sentence.
+if (Number(process.versions.node.split(".")[0]) < 24) {
+  console.error(
+    `Ryebell needs Node 24 or newer; this is Node ${process.versions.node}.\n` +
+      "Run `npm ci` (without --ignore-scripts or --omit=dev): it brings its own Node 24, which the npm scripts then use.",
+  )
+  process.exit(1)
+}

@@ -1,9 +1,0 @@
-// Plain JavaScript on purpose: an older Node must get as far as this sentence.
-const major = Number(process.versions.node.split(".")[0])
-if (major < 24) {
-  console.error(
-    `Ryebell needs Node 24 or newer; this is Node ${process.versions.node}.\n` +
-      "Run `npm ci` (without --ignore-scripts or --omit=dev): it brings its own Node 24 into node_modules, which npm scripts then use.",
-  )
-  process.exit(1)
-}
