@@ -2,7 +2,17 @@ import type { Bed, Garden } from "../garden/garden.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 
 /** Crops that are spoken of in the singular although the handbook knows a plural. */
-const MASS_WORDS = new Set(["kale", "lettuce", "corn", "broccoli", "cabbage", "garlic", "basil", "chard", "cauliflower"])
+const MASS_WORDS = new Set([
+  "kale",
+  "lettuce",
+  "corn",
+  "broccoli",
+  "cabbage",
+  "garlic",
+  "basil",
+  "chard",
+  "cauliflower",
+])
 
 /** Foods that are spoken of in the plural also as covers: "the peas", "the beans". */
 const COUNTED = /(pea|bean)$/
@@ -40,7 +50,9 @@ export function cropName(handbook: Handbook, id: string): string {
   const names = handbook.crops.get(id)?.names ?? [id.replaceAll("-", " ")]
   const first = names[0] as string
   if (MASS_WORDS.has(first)) return first
-  return names.find((name) => name === `${first}s` || name === `${first}es` || name === `${first.slice(0, -1)}ies`) ?? first
+  return (
+    names.find((name) => name === `${first}s` || name === `${first}es` || name === `${first.slice(0, -1)}ies`) ?? first
+  )
 }
 
 /** Words joined as a sentence joins them: `a`, `a or b`, `a, b or c`. */

@@ -1,0 +1,69 @@
+import { addDays, type Day, later } from "../values/day.ts"
+import type { Range } from "../values/range.ts"
+import { showDay, showRange } from "./dates.ts"
+import { bedOfScene, type Call, type Kind, type Said, type Scene } from "./kind.ts"
+import { resting, restSince } from "./resting.ts"
+import { TIMING } from "./timing.ts"
+
+/**
+ * The rest between cutting and planting comes to its end. With a crop to follow it asks for a look at the stems as the
+ * range begins; without one it says when the bed is ready.
+ */
+export const restOver: Kind = {
+  drafts(scene) {
+    const { sowing, on } = scene
+    const ready = sowing.next?.ready ?? sowing.rest?.transplants ?? null
+    if (!ready || sowing.rest === null || sowing.endedOn !== null || sowing.state === "planned") return []
+    const nominal = sowing.next ? ready.early : ready.likely
+    const opens = resting(scene) ? nominal : later(nominal, addDays(on, 1))
+    const lapses = later(opens, sowing.next ? ready.late : addDays(ready.late, TIMING.restOverOpen))
+    const call: Call = {
+      call: 1,
+      role: "first",
+      on: opens,
+      about: "likely",
+      urgency: 26,
+      pressing: false,
+      say: (day) => (sowing.next ? lookWords(scene, ready, day) : readyWords(scene, ready, day)),
+    }
+    return [
+      {
+        ordinal: 1,
+        opens,
+        lapses,
+        since: restSince(sowing, opens),
+        days: { early: ready.early, likely: ready.likely, late: ready.late },
+        calls: [call],
+      },
+    ]
+  },
+  settles: (fact) => fact.fact === "planted" || (fact.fact === "observed" && fact.what === "broken-down"),
+}
+
+function lookWords(scene: Scene, ready: Range, day: Day): Said {
+  const bed = bedOfScene(scene)
+  const when = around(ready, day)
+  return {
+    text: `${bed} is resting. Planting looks good around ${when}, once the stems crumble. Have a look when you pass.`,
+    short: `${bed} is resting. Planting looks good around ${when}.`,
+    title: `see whether the stems on ${bed} crumble`,
+    words: ["WHY"],
+  }
+}
+
+function readyWords(scene: Scene, ready: Range, day: Day): Said {
+  const bed = bedOfScene(scene)
+  const when = around(ready, day)
+  return {
+    text: `${bed} has rested and looks ready to plant, around ${when}. If the stems crumble, plant away.`,
+    short: `${bed} looks ready to plant, around ${when}.`,
+    title: `${bed} is ready to plant`,
+    words: ["PLANTED", "SNOOZE"],
+  }
+}
+
+/** `5 June (30 May-14 June)`: likely day, with its range. */
+export function around(range: Range, day: Day): string {
+  if (range.early === range.late) return showDay(range.likely, day)
+  return `${showDay(range.likely, day)} (${showRange(range.early, range.late, day)})`
+}

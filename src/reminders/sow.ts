@@ -1,0 +1,77 @@
+import { addDays, type Day, daysBetween } from "../values/day.ts"
+import { showDay } from "./dates.ts"
+import { aliveSpecies, bedOfScene, type Call, type Draft, type Kind, type Said, type Scene } from "./kind.ts"
+import { capital, speciesNames } from "./names.ts"
+import { TIMING } from "./timing.ts"
+
+/** Sow what is planned: opens with the window, speaks again before it shuts, settled by sowing. */
+export const sow: Kind = {
+  drafts(scene) {
+    const { sowing } = scene
+    if (sowing.planned === null) return []
+    if (sowing.sown !== null) return [sownDraft(sowing.planned, sowing.sown)]
+    if (sowing.sow === null || sowing.endedOn !== null) return []
+    const { from, by } = sowing.sow
+    const calls: Call[] = [
+      {
+        call: 1,
+        role: "first",
+        on: from,
+        about: "from",
+        urgency: 62,
+        pressing: false,
+        say: (day) => first(scene, by, day),
+      },
+    ]
+    const last = addDays(by, -TIMING.lastCallBefore)
+    if (daysBetween(from, last) >= TIMING.lastCallBefore)
+      calls.push({
+        call: 2,
+        role: "last",
+        on: last,
+        about: "by",
+        urgency: 78,
+        pressing: true,
+        say: (day) => again(scene, by, day),
+      })
+    return [{ ordinal: 1, opens: from, lapses: by, since: from, days: { from, by }, calls }]
+  },
+  settles: (fact) => fact.fact === "sowed",
+}
+
+function sownDraft(planned: Day, sown: Day): Draft {
+  const opens = planned <= sown ? planned : sown
+  return { ordinal: 1, opens, lapses: sown, since: opens, days: {}, calls: [], settledOn: sown }
+}
+
+function first(scene: Scene, by: Day, day: Day): Said {
+  const bed = bedOfScene(scene)
+  const what = speciesNames(scene.handbook, aliveSpecies(scene.sowing))
+  const limit = `by about ${showDay(by, day)}`
+  return {
+    text: `It is time to sow ${bed}. ${capital(what)} should go in ${limit}. Scatter, rake across, firm, water.`,
+    short: `Sow ${bed}: ${what}, ${limit}.`,
+    title: `sow ${bed}, ${limit}`,
+    words: ["SOWED", "SKIP"],
+    ...dust(scene),
+  }
+}
+
+function again(scene: Scene, by: Day, day: Day): Said {
+  const bed = bedOfScene(scene)
+  const what = speciesNames(scene.handbook, aliveSpecies(scene.sowing))
+  const limit = `by about ${showDay(by, day)}`
+  return {
+    text: `${bed} again: ${what} should go in ${limit}, or they have too little time. Scatter, rake across, firm, water.`,
+    short: `${bed} again: sow ${what} ${limit}.`,
+    title: `sow ${bed}, ${limit}`,
+    words: ["SOWED", "SNOOZE", "SKIP"],
+    ...dust(scene),
+  }
+}
+
+/** Common practice with fine powders; no source. */
+function dust(scene: Scene): Pick<Said, "caution"> {
+  const inoculated = scene.sowing.species.some((share) => scene.handbook.species.get(share.id)?.inoculant)
+  return inoculated ? { caution: "Damp the inoculant so that you breathe no dust." } : {}
+}
