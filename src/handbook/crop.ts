@@ -1,12 +1,17 @@
 import { z } from "zod"
 import { figure, sourceKeys } from "./figure.ts"
 
+/** How a crop is started. */
+const start = z.enum(["transplant", "set", "large-seed", "small-seed"])
+
 /** One food crop that follows a cover, as `shared/crops/ID.json` holds it. */
 export const cropSchema = z.strictObject({
   id: z.string().regex(/^[a-z0-9-]+$/),
   names: z.array(z.string().min(1)).min(1),
   family: z.string().min(1),
-  start: z.enum(["transplant", "set", "large-seed", "small-seed"]),
+  start,
+  /** Other ways it is often started. */
+  alsoStarted: z.array(start).optional(),
   nitrogen: z.strictObject({
     need: z.enum(["light", "light-medium", "medium", "medium-heavy", "heavy"]),
     need_g_per_m2: figure,

@@ -17,6 +17,8 @@ const flowering = z.strictObject({
   sown: z.union([season, z.literal("any")]),
   /** `false`: sown then, the stage does not come in the same growing season ("no bloom expected" is an answer). */
   comes: z.boolean(),
+  /** Holds only for plants of this habit, where a species has both. */
+  type: z.enum(["winter", "spring"]).optional(),
   days: figure.optional(),
   degreeDays: z
     .strictObject({
