@@ -1,6 +1,7 @@
 import type { Person } from "../garden/garden.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import type { PreparedWords } from "../replies/understand.ts"
+import type { Daily, View } from "./known.ts"
 import type { Channel, Clock, GardenShelf, Store, WeatherSource } from "./needs.ts"
 
 /** Where the bot tells its operator what happens; private data never goes in. */
@@ -28,8 +29,10 @@ export type House = {
 
 /** What may be forgotten at any time: it is only there to save work. */
 export type Memory = {
-  /** By garden: the plan last made, and of what. */
-  planned: Map<string, { key: string; at: number }>
+  /** By garden: the view last made, and of what. */
+  views: Map<string, { view: View; daily: Daily; lastSeq: number }>
+  /** By garden: the view whose reminders were last placed. */
+  placed: Map<string, View>
   /** By person (`garden/person`): days the bot was away, until their next text has said so. */
   away: Map<string, number>
   lastTick: number | null
@@ -37,7 +40,7 @@ export type Memory = {
 }
 
 export function freshMemory(): Memory {
-  return { planned: new Map(), away: new Map(), lastTick: null, errors: new Map() }
+  return { views: new Map(), placed: new Map(), away: new Map(), lastTick: null, errors: new Map() }
 }
 
 /** Ways a nudge reaches a person, as the garden file asks for them. */

@@ -58,7 +58,8 @@ export type SendOutcome =
   | { is: "later"; dueAt: Instant; code: string; text: string }
   /** Not known whether it went: ask the carrier's list before any resend. */
   | { is: "unknown"; dueAt: Instant; code: string; text: string }
-  | { is: "failed"; code: string; text: string }
+  /** Refused for good. `hold`: nothing more to this channel of this person, since it is gone or they told the carrier to stop. */
+  | { is: "failed"; code: string; text: string; hold?: "held" | "stopped" }
   | { is: "dropped"; code: string; text: string }
 
 export type Media = { url: string; type: string }
@@ -91,7 +92,10 @@ export interface Store {
   settleIncoming(id: string, entries: readonly NewEntry[], outgoing: readonly NewOutgoing[]): Promise<Entry[]>
   /** The garden's open reminders, all of them: others of that garden are closed. Leases are left alone. */
   placeReminders(garden: string, rows: readonly ReminderRow[]): Promise<void>
-  /** The earliest person with something due at `now`, leased. */
+  /**
+   * The earliest person with something due at `now`, leased. A person whose last nudge is still on its way is passed over:
+   * what is due to them waits until it is known what they were told.
+   */
   claimPerson(now: Instant, leaseMs: number): Promise<DuePerson | null>
   /**
    * In one transaction: queues messages (a known key is left alone), moves or closes (`speaksAt: null`) the reminders that

@@ -2,7 +2,7 @@ import type { Day } from "../values/day.ts"
 import { localDay, type Zone } from "../values/zone.ts"
 import type { Act, ActOf } from "./acts.ts"
 import { effective } from "./effective.ts"
-import type { Entry, EntryOf, ReminderKind, Told } from "./entry.ts"
+import { type Entry, type EntryOf, type ReminderKind, reminderKindSchema, type Told } from "./entry.ts"
 import type { ChannelState, History, ReminderRecord } from "./facts.ts"
 import { closed, fileSowing, nearestSowing, type OpenRecord, openRecords, resow, sow, sowingOn } from "./filing.ts"
 import type { Garden, Then } from "./garden.ts"
@@ -55,6 +55,16 @@ export function sowingOfReminder(reminder: string): string {
   return reminder.split(":").slice(0, 2).join(":")
 }
 
+/** The kind of a reminder, from its id; null where the id is none of ours. */
+function kindOfReminder(reminder: string): ReminderKind | null {
+  const kind = reminderKindSchema.safeParse(reminder.split(":")[2])
+  return kind.success ? kind.data : null
+}
+
+function bedOfReminder(reminder: string): string {
+  return reminder.split(":")[0] as string
+}
+
 function readEntry(entry: Entry, reading: Reading): void {
   switch (entry.kind) {
     case "reply":
@@ -64,8 +74,9 @@ function readEntry(entry: Entry, reading: Reading): void {
       for (const told of entry.told) readTold(told, entry, reading)
       return
     case "lapsed": {
-      const record = reading.reminders.get(entry.of)
-      if (record) record.lapsed = { seq: entry.seq, because: entry.because }
+      const kind = kindOfReminder(entry.of)
+      if (kind)
+        reminderOf(entry.of, kind, bedOfReminder(entry.of), reading).lapsed = { seq: entry.seq, because: entry.because }
       return
     }
     case "channel": {
@@ -250,7 +261,7 @@ function file(
 }
 
 function orphan(reading: Reading, entry: EntryOf<"reply">, named: string, on: Day): void {
-  const bed = named.split(":")[0] as string
+  const bed = bedOfReminder(named)
   reading.orphans.push({ seq: entry.seq, named, nearest: nearestSowing(reading.beds.get(bed) ?? [], on) })
 }
 

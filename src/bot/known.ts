@@ -1,0 +1,103 @@
+import type { KnownWeather } from "../agronomy/weather-series.ts"
+import { entriesUpTo } from "../garden/effective.ts"
+import type { Entry } from "../garden/entry.ts"
+import type { Garden } from "../garden/garden.ts"
+import { type History, readHistory } from "../garden/history.ts"
+import { climateOf } from "../garden/place-climate.ts"
+import type { Handbook } from "../handbook/handbook.ts"
+import { remindersFor } from "../reminders/index.ts"
+import type { Reminder } from "../reminders/reminder.ts"
+import type { GardenPlan } from "../season/bed-plan.ts"
+import { planGarden } from "../season/plan.ts"
+import type { Day } from "../values/day.ts"
+import type { Instant } from "../values/instant.ts"
+import { localDay } from "../values/zone.ts"
+import type { House } from "./house.ts"
+import type { WeatherSource } from "./needs.ts"
+
+/** What a garden looks like at a moment: everything known, and the plan and reminders that follow from it. */
+export type View = {
+  garden: Garden
+  on: Day
+  entries: readonly Entry[]
+  history: History
+  weather: KnownWeather
+  plan: GardenPlan
+  reminders: Reminder[]
+}
+
+/** The view of a garden that follows from what is known at the end of a day. The one way to a plan: everyone calls it. */
+export function viewOf(
+  handbook: Handbook,
+  garden: Garden,
+  entries: readonly Entry[],
+  weather: KnownWeather,
+  on: Day,
+): View {
+  const history = readHistory(entries, garden)
+  const plan = planGarden({ handbook, garden, history, weather }, on)
+  const reminders = remindersFor(plan, { garden, history, handbook }, on)
+  return { garden, on, entries, history, weather, plan, reminders }
+}
+
+/** The view of a garden as it was known at the end of an earlier day. */
+export function viewOn(
+  handbook: Handbook,
+  garden: Garden,
+  entries: readonly Entry[],
+  weather: KnownWeather,
+  on: Day,
+): View {
+  return viewOf(handbook, garden, entriesUpTo(entries, on, garden.place.zone), weather, on)
+}
+
+/**
+ * The garden now. Kept until the log, the file, the weather or the day changes; a garden whose view cannot be made
+ * throws, and the caller keeps that from the others.
+ */
+export async function viewNow(house: House, garden: Garden, now: Instant): Promise<View> {
+  const on = localDay(now, garden.place.zone)
+  const known = house.memory.views.get(garden.id)
+  const fresh = await house.store.entries(garden.id, known?.lastSeq ?? 0)
+  const daily = await dailyOf(house, garden, now)
+  const same =
+    known && known.view.garden === garden && known.view.on === on && fresh.length === 0 && known.daily === daily
+  if (same) return known.view
+  const entries = known ? [...known.view.entries, ...fresh] : fresh
+  const weather =
+    known && known.daily === daily && known.view.garden === garden
+      ? known.view.weather
+      : knownWeather(house.handbook, garden, daily)
+  const view = viewOf(house.handbook, garden, entries, weather, on)
+  house.memory.views.set(garden.id, { view, daily, lastSeq: entries.at(-1)?.seq ?? 0 })
+  return view
+}
+
+export type Daily = Awaited<ReturnType<WeatherSource["daily"]>>
+
+/** A weather source that fails takes nobody down: the plan goes on with normals, and health says so. */
+async function dailyOf(house: House, garden: Garden, now: Instant): Promise<Daily> {
+  if (!house.weather) return null
+  try {
+    const { latitude: lat, longitude: lon, elev_m } = garden.place
+    const daily = await house.weather.daily({ lat, lon, elev_m }, now)
+    house.memory.errors.delete("weather")
+    return daily
+  } catch (error) {
+    house.memory.errors.set("weather", error instanceof Error ? error.message : String(error))
+    house.log.warn({ garden: garden.id, error }, "the weather source failed; going on with normals")
+    return null
+  }
+}
+
+/** Weather of a garden's place: what a source gave, with normals for everything else. */
+export function knownWeather(handbook: Handbook, garden: Garden, daily: Daily): KnownWeather {
+  const { latitude: lat, longitude: lon } = garden.place
+  return {
+    lat,
+    lon,
+    observed: daily?.observed ?? null,
+    forecast: daily?.forecast ?? null,
+    climate: climateOf(garden.place, handbook),
+  }
+}

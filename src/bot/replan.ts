@@ -1,0 +1,85 @@
+import type { NewEntry } from "../garden/entry.ts"
+import type { Garden } from "../garden/garden.ts"
+import type { Reminder } from "../reminders/reminder.ts"
+import { asDay, type Day } from "../values/day.ts"
+import type { Instant } from "../values/instant.ts"
+import { instantAt } from "../values/zone.ts"
+import type { House } from "./house.ts"
+import { type View, viewNow } from "./known.ts"
+import type { ReminderRow } from "./needs.ts"
+
+/**
+ * Places the garden's reminders as they follow from what is known now: moved by their id, never doubled. Does nothing
+ * where nothing changed since it was last done. What lapsed since the garden was first seen goes into the log.
+ */
+export async function replan(house: House, garden: Garden, now: Instant): Promise<View> {
+  let view = await viewNow(house, garden, now)
+  if (house.memory.placed.get(garden.id) === view) return view
+  const since = await seenSince(house, garden, view.on)
+  const lapsed = newlyLapsed(view, since, now)
+  if (lapsed.length > 0) {
+    await house.store.append(lapsed)
+    view = await viewNow(house, garden, now)
+  }
+  await house.store.placeReminders(garden.id, rowsOf(view))
+  house.memory.placed.set(garden.id, view)
+  return view
+}
+
+/** Rows for everything that will still speak: at the start of the person's texting hours on its day; `parcel` does the rest. */
+function rowsOf(view: View): ReminderRow[] {
+  const people = new Map(view.garden.people.map((person) => [person.id, person]))
+  return view.reminders.flatMap((reminder): ReminderRow[] => {
+    const person = people.get(reminder.person)
+    if (!person || reminder.speaks === null) return []
+    return [
+      {
+        id: reminder.id,
+        person: reminder.person,
+        speaksAt: instantAt(reminder.speaks, person.texts.from, person.zone),
+      },
+    ]
+  })
+}
+
+/**
+ * What became too late, or fell out of the plan after it was said, and is not in the log yet. One entry a reminder,
+ * whoever minds the bed. Reminders that lapsed before the garden was first seen were never ours to say.
+ */
+function newlyLapsed(view: View, since: Day, now: Instant): NewEntry[] {
+  const found = new Map<string, string>()
+  for (const reminder of view.reminders) {
+    if (reminder.state === "lapsed" && lapsedHere(reminder, since) && !knownLapsed(view, reminder.id))
+      found.set(reminder.id, "its days are over")
+  }
+  const standing = new Set(view.reminders.map((reminder) => reminder.id))
+  for (const record of view.history.reminders.values()) {
+    if (!standing.has(record.id) && !record.settled && !record.lapsed) found.set(record.id, "it is in the plan no more")
+  }
+  return [...found].map(([of, because]) => ({
+    at: now,
+    garden: view.garden.id,
+    by: "ryebell",
+    via: "cli",
+    kind: "lapsed",
+    of,
+    because,
+  }))
+}
+
+function lapsedHere(reminder: Reminder, since: Day): boolean {
+  return reminder.lapses >= since
+}
+
+function knownLapsed(view: View, id: string): boolean {
+  return view.history.reminders.get(id)?.lapsed != null
+}
+
+/** The day on which this garden was first seen by this store. */
+async function seenSince(house: House, garden: Garden, today: Day): Promise<Day> {
+  const name = `since:${garden.id}`
+  const known = asDay((await house.store.recall(name)) ?? "")
+  if (known) return known
+  await house.store.remember(name, today)
+  return today
+}

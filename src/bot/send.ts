@@ -1,0 +1,180 @@
+import type { NewEntry, Via } from "../garden/entry.ts"
+import { addMs, type Instant } from "../values/instant.ts"
+import type { House } from "./house.ts"
+import { viewNow } from "./known.ts"
+import type { Channel, Outgoing, SendOutcome } from "./needs.ts"
+import { retryWait, WAITS } from "./waits.ts"
+
+/**
+ * Sends every message whose time has come, one after the other, and records what became of each in the transaction that
+ * marks it. A message whose moment has passed, or whose person has said stop since, is dropped and the log says so.
+ */
+export async function sendDue(house: House, now: Instant): Promise<number> {
+  await reconcile(house, now)
+  let sent = 0
+  for (let taken = 0; taken < WAITS.perTick; taken += 1) {
+    const message = await house.store.claimOutgoing(now, WAITS.sendLeaseMs)
+    if (!message) return sent
+    if (await sendOne(house, message, now)) sent += 1
+  }
+  return sent
+}
+
+async function sendOne(house: House, message: Outgoing, now: Instant): Promise<boolean> {
+  const channel = channelFor(house, message)
+  const outcome = await outcomeOf(house, message, channel, now)
+  const settled = await house.store.settleOutgoing(
+    message.key,
+    message.attempts,
+    outcome,
+    entriesFor(message, outcome, channel?.via ?? "cli", now),
+  )
+  if (outcome.is !== "sent") {
+    house.memory.errors.set(message.channel, outcome.code)
+    house.log.warn(
+      { key: message.key, channel: message.channel, is: outcome.is, code: outcome.code },
+      "a message did not go",
+    )
+  } else house.memory.errors.delete(message.channel)
+  return settled && outcome.is === "sent"
+}
+
+async function outcomeOf(house: House, message: Outgoing, channel: Channel | null, now: Instant): Promise<SendOutcome> {
+  if (now > message.goodUntil)
+    return { is: "dropped", code: "too-late", text: "its moment had passed before it could be sent" }
+  const refused = await refusal(house, message, now)
+  if (refused) return refused
+  if (!channel) return { is: "failed", code: "no-channel", text: `no channel for ${message.channel} is switched on` }
+  try {
+    return await channel.send(message, now)
+  } catch (error) {
+    house.log.error({ key: message.key, error }, "a channel threw")
+    return {
+      is: "unknown",
+      dueAt: addMs(now, retryWait(message.attempts, spreadOf(message.key))),
+      code: "channel-error",
+      text: "the channel failed in a way it does not know",
+    }
+  }
+}
+
+/** Stop and holds count at the last moment, not when the message was made. A service text (the answer to STOP) still goes. */
+async function refusal(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
+  const garden = house.shelf.byId(message.garden)
+  if (!garden || message.kind === "service") return null
+  const view = await viewNow(house, garden, now)
+  const state = view.history.channels.get(message.person)?.[message.channel] ?? "open"
+  if (state === "stopped") return { is: "dropped", code: "stopped", text: "the person said stop" }
+  if (state === "held" && message.kind !== "answer")
+    return { is: "dropped", code: "held", text: "the channel is on hold after a permanent failure" }
+  return null
+}
+
+/** Messages whose try never came back: ask the carrier before any resend; where it cannot be asked, wait. */
+async function reconcile(house: House, now: Instant): Promise<void> {
+  for (const message of await house.store.unsettledOutgoing(now)) {
+    const channel = channelFor(house, message)
+    const answer = channel?.wasTaken ? await channel.wasTaken(message).catch(() => null) : null
+    const outcome: SendOutcome = answer?.taken
+      ? { is: "sent", carrierId: answer.carrierId }
+      : answer
+        ? { is: "later", dueAt: now, code: "not-taken", text: "the try before never reached the carrier" }
+        : {
+            is: "unknown",
+            dueAt: addMs(now, retryWait(message.attempts, spreadOf(message.key))),
+            code: "cannot-ask",
+            text: "the carrier cannot be asked whether it took the message",
+          }
+    await house.store.settleOutgoing(
+      message.key,
+      message.attempts,
+      outcome,
+      entriesFor(message, outcome, channel?.via ?? "cli", now),
+    )
+  }
+}
+
+function channelFor(house: House, message: Outgoing): Channel | null {
+  return message.channel === "text" ? house.text : house.mail
+}
+
+/** What the log says of a try: nothing while it is still under way. */
+function entriesFor(message: Outgoing, outcome: SendOutcome, via: Via, now: Instant): NewEntry[] {
+  const common = { at: now, garden: message.garden, by: "ryebell", via } as const
+  switch (outcome.is) {
+    case "sent":
+      return [sentEntry(message, common)]
+    case "failed":
+    case "dropped": {
+      const failed: NewEntry = {
+        ...common,
+        kind: "failed",
+        to: message.person,
+        of: message.told.map((told) => told.id),
+        code: outcome.code,
+        text: outcome.text,
+        message: message.key,
+      }
+      return outcome.is === "failed" && outcome.hold
+        ? [
+            failed,
+            {
+              ...common,
+              kind: "channel",
+              person: message.person,
+              channel: message.channel,
+              state: outcome.hold,
+              because: outcome.code,
+            },
+          ]
+        : [failed]
+    }
+    case "later":
+    case "unknown":
+      return []
+    default:
+      return outcome satisfies never
+  }
+}
+
+type Common = { at: Instant; garden: string; by: string; via: Via }
+
+function sentEntry(message: Outgoing, common: Common): NewEntry {
+  switch (message.kind) {
+    case "nudge":
+      return {
+        ...common,
+        kind: "sent",
+        to: message.person,
+        text: message.text,
+        told: message.told,
+        message: message.key,
+      }
+    case "digest":
+      return {
+        ...common,
+        kind: "digest",
+        to: message.person,
+        week: message.key.split(":").at(-1) ?? "",
+        told: message.told,
+      }
+    case "answer":
+    case "service":
+      return {
+        ...common,
+        kind: "answer",
+        to: message.person,
+        text: message.text,
+        ...(message.answers === undefined ? {} : { answers: message.answers }),
+      }
+    default:
+      return message.kind satisfies never
+  }
+}
+
+/** A number from 0 to 1 that depends on the key alone: spreads waits without drawing lots. */
+export function spreadOf(key: string): number {
+  let hash = 2166136261
+  for (let i = 0; i < key.length; i += 1) hash = Math.imul(hash ^ key.charCodeAt(i), 16777619)
+  return (hash >>> 0) / 2 ** 32
+}

@@ -1,0 +1,35 @@
+import { HOUR_MS, MINUTE_MS } from "../values/instant.ts"
+
+/** How long things are held, waited for and tried: every figure with its reason. */
+export const WAITS = {
+  /** A message being sent is ours this long: longer than any carrier's own time-out. */
+  sendLeaseMs: 2 * MINUTE_MS,
+  /** A person is claimed for as long as making one text may take, many times over. */
+  personLeaseMs: 30_000,
+  /** A reply being applied is ours this long. */
+  replyLeaseMs: MINUTE_MS,
+  /** A reply that cannot be applied is tried so often; then it stays kept and is shown to the owner. */
+  replyAttempts: 5,
+  /** Waits after passing failures: doubled each time up to half an hour (failure O1). */
+  retryFirstMs: MINUTE_MS,
+  retryMostMs: 30 * MINUTE_MS,
+  /** The same words from the same person within this time are the same text that came twice (failure D14). */
+  sameWordsMs: 2 * MINUTE_MS,
+  /** A gap between two ticks from which the bot counts as having been away. */
+  awayMs: 20 * HOUR_MS,
+  /** A weekly mail later than this is dropped for the next (failure O3). */
+  digestLateMs: 3 * 24 * HOUR_MS,
+  /** A clock that stands this far before the newest entry of the log is wrong: nothing is sent (failure T17). */
+  clockBackMs: 24 * HOUR_MS,
+  /** How many messages and people one tick takes on before it looks at the clock again. */
+  perTick: 500,
+} as const
+
+/**
+ * When to try again after the `attempt`-th failure in a row (1 is the first): doubling from a minute to half an hour,
+ * with up to a fifth taken off or added by `spread` (0 to 1), so that many waits do not end at once.
+ */
+export function retryWait(attempt: number, spread: number): number {
+  const base = Math.min(WAITS.retryMostMs, WAITS.retryFirstMs * 2 ** (attempt - 1))
+  return Math.round(base * (0.8 + 0.4 * spread))
+}
