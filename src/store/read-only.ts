@@ -1,0 +1,70 @@
+import { existsSync, statSync } from "node:fs"
+import { join } from "node:path"
+import type { DatabaseSync } from "node:sqlite"
+import type { Entry } from "../garden/entry.ts"
+import { refuseNewer, versionOf } from "./migrate.ts"
+import { DATABASE, knownSteps, openToRead, refuseUrl } from "./open.ts"
+import { logReader } from "./sqlite/log.ts"
+import { memoryReader } from "./sqlite/memory.ts"
+import { StoreTrouble, troubleOf } from "./trouble.ts"
+
+/** A store that is only read, while another process may be writing in it. */
+export type StoreReader = {
+  /** Ids of the gardens that have a log, in order. */
+  gardens(): Promise<string[]>
+  entries(garden: string, after?: number): Promise<Entry[]>
+  recall(name: string): Promise<string | null>
+  close(): Promise<void>
+}
+
+/**
+ * Opens the store of a folder for reading; null: nothing was ever written there. Takes no lock and changes nothing.
+ * Throws a StoreTrouble: `newer`, `older`, `foreign`, `damaged`, `not-writable`.
+ */
+export async function openReadOnly(options: { folder: string; url?: string | null }): Promise<StoreReader | null> {
+  refuseUrl(options.url)
+  const file = join(options.folder, DATABASE)
+  const db = openFile(file)
+  if (!db) return null
+  const guarded = <T>(work: () => T): T => {
+    try {
+      return work()
+    } catch (error) {
+      throw troubleOf(error, file) ?? error
+    }
+  }
+  try {
+    guarded(() => refuseOlder(db, file))
+    const log = logReader(db, file)
+    const { recall } = memoryReader(db)
+    return {
+      gardens: async () => guarded(log.gardens),
+      entries: async (garden, after) => guarded(() => log.entries(garden, after)),
+      recall: async (name) => guarded(() => recall(name)),
+      close: async () => db.close(),
+    }
+  } catch (error) {
+    db.close()
+    throw error
+  }
+}
+
+function openFile(file: string): DatabaseSync | null {
+  if (!existsSync(file) || statSync(file).size === 0) return null
+  try {
+    return openToRead(file)
+  } catch (error) {
+    throw troubleOf(error, file) ?? error
+  }
+}
+
+function refuseOlder(db: DatabaseSync, file: string): void {
+  const version = versionOf(db, file)
+  const newest = knownSteps().length
+  refuseNewer(version, newest, file)
+  if (version < newest)
+    throw new StoreTrouble(
+      "older",
+      `The database ${file} has version ${version}, this program works with ${newest}. Start \`ryebell run\` once: it brings it up to date.`,
+    )
+}
