@@ -3,18 +3,29 @@ import type { History } from "../garden/facts.ts"
 import type { Kind } from "./kind.ts"
 import { TIMING } from "./timing.ts"
 
+/** The texts of one kind that a person has not answered: by text (its entry), the reminders it spoke of. */
+export type Unanswered = ReadonlyMap<number, ReadonlySet<string>>
+
 /**
- * Has a person let three texts of this kind go by without any answer? An answer is a number settled or snoozed by them,
- * or a fact of the kind told by anybody.
+ * The texts of a kind since a person last answered one: settled or snoozed a number of that kind, or told a fact of it
+ * (told by anybody: one answer counts for the household).
  */
-export function hushed(history: History, person: string, name: ReminderKind, kind: Kind): boolean {
+export function unanswered(history: History, person: string, name: ReminderKind, kind: Kind): Unanswered {
   const answered = lastAnswer(history, person, name, kind)
-  const texts = new Set<number>()
+  const texts = new Map<number, Set<string>>()
   for (const record of history.reminders.values()) {
     if (record.kind !== name) continue
-    for (const said of record.said) if (said.to === person && said.seq > answered) texts.add(said.seq)
+    for (const said of record.said)
+      if (said.to === person && said.seq > answered)
+        texts.set(said.seq, (texts.get(said.seq) ?? new Set()).add(record.id))
   }
-  return texts.size >= TIMING.unanswered
+  return texts
+}
+
+/** Were so many texts about other reminders let go by that this one gets its first and last call only? */
+export function isHushed(texts: Unanswered, id: string): boolean {
+  const others = [...texts.values()].filter((ids) => ids.size > 1 || !ids.has(id))
+  return others.length >= TIMING.unanswered
 }
 
 function lastAnswer(history: History, person: string, name: ReminderKind, kind: Kind): number {

@@ -5,7 +5,7 @@ import { sowingOfReminder } from "../garden/history.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
 import type { Day } from "../values/day.ts"
-import { hushed } from "./answered.ts"
+import { isHushed, type Unanswered, unanswered } from "./answered.ts"
 import { checkEmergence } from "./check-emergence.ts"
 import { checkRegrowth } from "./check-regrowth.ts"
 import { cut } from "./cut.ts"
@@ -47,20 +47,29 @@ export type Known = { garden: Garden; history: History; handbook: Handbook }
  * ordinal. States follow from plan, history and day alone.
  */
 export function remindersFor(plan: GardenPlan, known: Known, on: Day): Reminder[] {
-  const hush = hushedKinds(known)
+  const silence = unansweredBy(known)
   const told = Map.groupBy(known.history.reminders.values(), (record) => sowingOfReminder(record.id))
   return plan.beds.flatMap((bed) =>
-    bed.sowings.flatMap((sowing) => ofSowing(sowing, known, on, hush, told.get(sowing.sowing) ?? [])),
+    bed.sowings.flatMap((sowing) => ofSowing(sowing, known, on, silence, told.get(sowing.sowing) ?? [])),
   )
 }
 
-/** By person, the kinds whose texts they let go by: for those only first and last calls are said, and the mail says so. */
-export function hushedKinds({ garden, history }: Pick<Known, "garden" | "history">): Map<string, Set<ReminderKind>> {
+/** By person, the kinds of which they let several texts go by: the weekly mail says that fewer come. */
+export function hushedKinds(known: Pick<Known, "garden" | "history">): Map<string, ReminderKind[]> {
+  const silence = unansweredBy(known)
   return new Map(
-    garden.people.map((person) => [
-      person.id,
-      new Set(REMINDER_KINDS.filter((kind) => hushed(history, person.id, kind, KINDS[kind]))),
-    ]),
+    [...silence].map(([person, kinds]) => [person, REMINDER_KINDS.filter((kind) => isHushed(kinds[kind], ""))]),
+  )
+}
+
+type Silence = ReadonlyMap<string, Readonly<Record<ReminderKind, Unanswered>>>
+
+function unansweredBy({ garden, history }: Pick<Known, "garden" | "history">): Silence {
+  return new Map(
+    garden.people.map((person) => {
+      const kinds = REMINDER_KINDS.map((kind) => [kind, unanswered(history, person.id, kind, KINDS[kind])] as const)
+      return [person.id, Object.fromEntries(kinds) as Record<ReminderKind, Unanswered>]
+    }),
   )
 }
 
@@ -68,7 +77,7 @@ function ofSowing(
   sowing: SowingPlan,
   known: Known,
   on: Day,
-  hush: ReadonlyMap<string, ReadonlySet<ReminderKind>>,
+  silence: Silence,
   told: readonly ReminderRecord[],
 ): Reminder[] {
   const record = known.history.beds.get(sowing.bed)?.find((each) => each.sowing.id === sowing.sowing) ?? null
@@ -82,7 +91,7 @@ function ofSowing(
     return [
       ...past.flatMap((each) => people.map((person) => pastRow(each, kind, scene, person))),
       ...drafts.flatMap((draft) =>
-        people.map((person) => rowOf(name, kind, draft, scene, person, hush.get(person.id)?.has(name) ?? false)),
+        people.map((person) => rowOf(name, kind, draft, scene, person, silence.get(person.id)?.[name] ?? new Map())),
       ),
     ]
   })

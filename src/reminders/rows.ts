@@ -3,6 +3,7 @@ import type { ReminderRecord } from "../garden/facts.ts"
 import type { Person } from "../garden/garden.ts"
 import { addDays, type Day, later } from "../values/day.ts"
 import { localDay } from "../values/zone.ts"
+import { isHushed, type Unanswered } from "./answered.ts"
 import { type Calling, dayAfter, type NextCall, nextCall, saidTo } from "./calls.ts"
 import { weekdayWord } from "./dates.ts"
 import type { Draft, Kind, Said, Scene } from "./kind.ts"
@@ -16,11 +17,11 @@ export function rowOf(
   draft: Draft,
   scene: Scene,
   person: Person,
-  hush: boolean,
+  silence: Unanswered,
 ): Reminder {
   const id = `${scene.sowing.sowing}:${name}:${draft.ordinal}`
   const record = scene.history.reminders.get(id)
-  const calling: Calling = { draft, record, person, on: scene.on, hushed: hush }
+  const calling: Calling = { draft, record, person, on: scene.on, hushed: isHushed(silence, id) }
   const lapses = lapseDay(draft, record)
   const settled = settledAs(kind, draft, scene, record)
   const over = settled ?? (scene.on > lapses ? "lapsed" : null)

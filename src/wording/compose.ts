@@ -28,8 +28,14 @@ export function compose(lines: readonly Line[], away: Away | null): Composed {
   const line = lines[0] as Line
   const left = lines.slice(1)
   const ways = single(line, away && restOf(away, left))
-  const text = ways.find((each) => measure(each).segments <= 1) ?? ways.find((each) => measure(each).segments <= 2)
+  const text = ways.find(isAsLongAsAimed) ?? ways.find((each) => measure(each).segments <= 2)
   return { text: text ?? (ways.at(-1) as string), said: [line], left }
+}
+
+/** One segment; two where a name needs letters that halve what a segment holds. */
+function isAsLongAsAimed(text: string): boolean {
+  const { encoding, segments } = measure(text)
+  return segments <= (encoding === "gsm7" ? 1 : 2)
 }
 
 /** The subject of a mail that says the same as a text: the most urgent thing, and how many more. */
