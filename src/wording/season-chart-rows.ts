@@ -3,7 +3,7 @@ import type { Handbook } from "../handbook/handbook.ts"
 import { showDay, showRange } from "../reminders/dates.ts"
 import { bedName, cropName, speciesName, speciesNames } from "../reminders/names.ts"
 import type { GardenPlan, SowingPlan, SowingState, SpeciesPlan } from "../season/bed-plan.ts"
-import { type Day, earlier, later } from "../values/day.ts"
+import { addDays, type Day, earlier, later } from "../values/day.ts"
 import type { Range } from "../values/range.ts"
 
 /** What a stretch of a bed's year is. The picture gives each its word, its pattern and its place. */
@@ -42,7 +42,7 @@ export type Naming = { garden: Garden; handbook: Handbook; on: Day }
 
 const STATE_WORDS: Record<SowingState, string> = {
   planned: "to be sown",
-  sown: "sown, not up yet",
+  sown: "not up yet",
   up: "up",
   growing: "growing",
   blooming: "in flower",
@@ -116,20 +116,23 @@ function rowOf(plan: SowingPlan, naming: Naming): SowingRow {
       plan.species.map((each) => each.id),
     ),
     state: stateWord(plan.state),
-    bands: bandsOf(plan),
+    bands: bandsOf(plan, naming.on),
     steps: stepsOf(plan, naming),
   }
 }
 
-function bandsOf(plan: SowingPlan): Band[] {
+function bandsOf(plan: SowingPlan, on: Day): Band[] {
   const bands: Band[] = []
   const start = plan.sown ?? plan.planned
   const until = standsUntil(plan)
   if (plan.sown === null && plan.sow) bands.push({ what: "sow", from: plan.sow.from, to: plan.sow.by, likely: null })
   if (start) {
-    const up = plan.species.map((each) => each.emergence.likely).reduce(earlier, "9999-12-31" as Day)
+    const expected = plan.species.map((each) => each.emergence.likely).reduce(earlier, "9999-12-31" as Day)
+    // What should be up and was not seen yet is not drawn as if it were.
+    const up = plan.state === "sown" ? later(expected, addDays(on, 1)) : expected
     const end = until ?? ("9999-12-31" as Day)
-    if (plan.sown && up > start) bands.push({ what: "seed", from: start, to: earlier(up, end), likely: null })
+    if (plan.sown && up > start)
+      bands.push({ what: "seed", from: start, to: earlier(addDays(up, -1), end), likely: null })
     if (up < end) bands.push({ what: "growing", from: later(up, start), to: end, likely: null })
     const flower = flowering(plan)?.firstFlower
     if (flower && (!plan.wasCut || flower.likely <= plan.wasCut.on))
@@ -144,7 +147,7 @@ function bandsOf(plan: SowingPlan): Band[] {
     bands.push({ what: "ready", from: later(ready.early, cutOn), to: ready.late, likely: later(ready.likely, cutOn) })
   }
   if (plan.state === "planted" && plan.endedOn)
-    bands.push({ what: "planted", from: plan.endedOn, to: "9999-12-31" as Day, likely: plan.endedOn })
+    bands.push({ what: "planted", from: plan.endedOn, to: "9999-12-31" as Day, likely: null })
   return bands
 }
 

@@ -1,145 +1,150 @@
 import { showDay } from "../reminders/dates.ts"
-import { addDays, type Day, dayFromNumber, dayNumber, dayOf, partsOf } from "../values/day.ts"
+import { addDays, type Day, partsOf } from "../values/day.ts"
 import { SIZE, TYPE } from "./design-tokens.ts"
 import { html, type Markup, oneLine, type Piece, raw } from "./html.ts"
-import { chartColours, chartPatterns } from "./season-chart-paint.ts"
+import { chartColours, chartPatterns, PLACE, placeOf } from "./season-chart-paint.ts"
 import type { Band, BandKind, BedRow } from "./season-chart-rows.ts"
+import { type ChartYear, chartYear, lensMondays, monthStarts, type Scale, scaleOf } from "./season-chart-scale.ts"
 
 /**
  * The picture of a garden's year, one row a bed, as an SVG string. Each row has a ground line: above it stands what lives,
  * below it lies the soil and the gardener's work. So the place says whose turn it is, the pattern what it is like (dots are
  * seed, upright strokes are stems, rings are flowers, slanting strokes are the blade, lying strokes are stems that rot,
- * open hooks are seedlings), and a key gives the word. Bands are stretches in which a thing may happen on any day; the tick
- * marks the likely day. Right of the line of today everything is expected, left of it known.
+ * forked strokes are seedlings), and a key gives the word. Bands are stretches in which a thing may happen on any day; the
+ * tick marks the likely day. The eight weeks around today are drawn larger, since that is where the work is. Right of the
+ * line of today everything is expected, left of it known.
  */
 export type ChartOptions = {
   on: Day
-  /** Prefix of the ids in it, where a page holds more than one. */
+  /** Prefix of the ids in it. */
   id?: string
   title: string
   /** What the picture says in one sentence. */
   description: string
-  /** A width in pixels with colours written in; or `fluid`: as wide as its place, coloured by the page's style sheet. */
-  width: number | "fluid"
+  /** `picture`: 480 wide with colours and key written in, to go alone; `page`: as wide as its place, coloured by the page. */
+  for: "picture" | "page"
 }
 
-/** A stretch of the calendar that a row runs through: twelve months, today in the fifth of them. */
-export type ChartYear = { first: Day; last: Day }
+const HEAD = 50
+const ROW = 66
+const KEY_ROW = 20
+/** Width of the stand-alone picture in its own pixels, and the margin around what is drawn. */
+const PICTURE = { width: 480, margin: 12 }
+/** Month names are repeated at the foot where a reader would otherwise scroll to see them. */
+const REPEAT_HEAD_FROM = 8
 
-const HEAD = 40
-const ROW = 68
-/** Where things stand within a row, from its top. */
-const PLACE = { words: 15, upper: 24, bloom: 20, ground: 44, lower: 46, foot: 60 }
-
-/** Every kind of band with the words of the key, in the order of a season. */
+/** The words of the key, in the order of a season. */
 export const KEY: readonly { what: BandKind; words: string }[] = [
-  { what: "sow", words: "sow on any day here" },
-  { what: "seed", words: "sown, not up yet" },
+  { what: "sow", words: "sow" },
+  { what: "seed", words: "sown" },
   { what: "growing", words: "growing" },
-  { what: "flower", words: "first flower, any day in this band" },
-  { what: "cut", words: "cut; tick is best, thick edge is the limit" },
-  { what: "rest", words: "resting" },
-  { what: "ready", words: "ready to plant, any day in this band" },
+  { what: "flower", words: "first flower" },
+  { what: "cut", words: "cut" },
+  { what: "rest", words: "rest" },
+  { what: "ready", words: "ready to plant" },
   { what: "planted", words: "food crop" },
 ]
 
-/** The twelve months that a picture of a day shows: from the first of the month four before it. */
-export function chartYear(on: Day): ChartYear {
-  const { year, month } = partsOf(on)
-  const index = year * 12 + (month - 1) - 4
-  const first = dayOf(Math.floor(index / 12), (index % 12) + 1, 1) as Day
-  const next = dayOf(Math.floor(index / 12) + 1, (index % 12) + 1, 1) as Day
-  return { first, last: addDays(next, -1) }
-}
-
-/** Height in pixels of a picture with so many beds and its key. */
-export function chartHeight(beds: number, keyRows: number): number {
-  return HEAD + beds * ROW + keyRows * 22 + (keyRows > 0 ? 14 : 4)
-}
+/** How to read the picture, in sentences for below it. */
+export const KEY_NOTES: readonly string[] = [
+  "May happen any day in its band; the tick is the likely day.",
+  "Thick orange edge: limit of the cut. Flag: day you want to plant.",
+  "The shaded weeks are drawn larger; numbers are Mondays.",
+]
 
 /** Draws the rows. The same rows, day and options give the same picture to the letter. */
 export function seasonChart(rows: readonly BedRow[], options: ChartOptions): string {
-  const { on, width } = options
   const id = options.id ?? "chart"
-  const year = chartYear(on)
-  const scale = scaleOf(year)
-  const fixed = width === "fluid" ? null : width
-  const room = fixed ?? SIZE.leastColumn
-  const used = KEY.filter((key) =>
-    rows.some((row) => row.sowings.some((s) => s.bands.some((b) => b.what === key.what))),
-  )
-  const columns = fixed ? 2 : 1
-  const keyRows = fixed ? Math.ceil(used.length / columns) : 0
-  const height = chartHeight(rows.length, keyRows)
-  const size = fixed
-    ? html`width="${fixed}" height="${height}" viewBox="0 0 ${fixed} ${height}"`
-    : html`width="100%" height="${height}"`
-  return html`<svg xmlns="http://www.w3.org/2000/svg" ${size} class="chart" role="img" aria-labelledby="${id}-t ${id}-d" font-family="${
-    fixed ? TYPE.picture : "inherit"
-  }"><title id="${id}-t">${oneLine(options.title)}</title><desc id="${id}-d">${oneLine(options.description)}</desc>${
-    fixed ? html`<style>${raw(chartColours("literal"))}</style>` : null
-  }<defs>${raw(chartPatterns(id))}</defs>${fixed ? html`<rect class="paper" width="100%" height="100%"/>` : null}${months(
+  const alone = options.for === "picture"
+  const year = chartYear(options.on)
+  const frame: Frame = {
+    id,
     year,
-    scale,
-    height - keyRows * 22 - (keyRows > 0 ? 12 : 0),
-  )}${rows.map((row, i) => bedRow(row, HEAD + i * ROW, { id, scale, year, room }))}${today(
-    on,
-    scale,
-    HEAD + rows.length * ROW,
-  )}${fixed ? keyOf(used, HEAD + rows.length * ROW + 10, fixed / columns, id) : null}</svg>`.text
+    scale: scaleOf(year),
+    room: alone ? PICTURE.width : SIZE.leastColumn,
+    on: options.on,
+  }
+  const used = keysUsed(rows)
+  const foot = HEAD + rows.length * ROW
+  const again = rows.length >= REPEAT_HEAD_FROM ? 18 : 0
+  const keyHeight = alone ? Math.ceil(used.length / 4) * KEY_ROW + KEY_NOTES.length * 16 + 16 : 0
+  const height = foot + again + keyHeight
+  const { width, margin } = PICTURE
+  const size = alone
+    ? html`width="${width + 2 * margin}" height="${height + 2 * margin}" viewBox="${-margin} ${-margin} ${width + 2 * margin} ${
+        height + 2 * margin
+      }" font-family="${TYPE.picture}"`
+    : html`width="100%" height="${height}"`
+  return html`<svg xmlns="http://www.w3.org/2000/svg" ${size} class="chart" role="img" aria-labelledby="${id}-t ${id}-d"><title id="${id}-t">${oneLine(
+    options.title,
+  )}</title><desc id="${id}-d">${oneLine(options.description)}</desc>${
+    alone ? html`<style>${raw(chartColours("literal"))}</style>` : null
+  }<defs>${raw(chartPatterns(id))}</defs>${
+    alone
+      ? html`<rect class="paper" x="${-margin}" y="${-margin}" width="${width + 2 * margin}" height="${height + 2 * margin}"/>`
+      : null
+  }${calendar(frame, foot, again > 0, alone ? width : null)}${rows.map((row, i) => bedRow(row, HEAD + i * ROW, frame, alone ? width : null))}${
+    alone ? keyOf(used, foot + again + 12, id) : null
+  }</svg>`.text
 }
 
-/** One swatch of the key as a picture of its own, for a key that is written in HTML. */
+/** The kinds of band that rows hold, with their words: what a key must name. */
+export function keysUsed(rows: readonly BedRow[]): typeof KEY {
+  const kinds = new Set(rows.flatMap((row) => row.sowings.flatMap((sowing) => sowing.bands.map((band) => band.what))))
+  return KEY.filter((key) => kinds.has(key.what))
+}
+
+/** One swatch of the key as a picture of its own, for a key that is written in HTML beside a picture of the same id. */
 export function keySwatch(what: BandKind, id: string): Markup {
-  return html`<svg class="swatch" width="40" height="24" aria-hidden="true" focusable="false">${swatch(what, 0, 2, id)}</svg>`
+  return html`<svg width="30" height="18" aria-hidden="true" focusable="false">${swatch(what, 1, 1, id)}</svg>`
 }
 
-type Scale = (d: Day) => number
-type Frame = { id: string; scale: Scale; year: ChartYear; room: number }
+type Frame = { id: string; year: ChartYear; scale: Scale; room: number; on: Day }
 
-/** Share of the width at which a day begins, 0 to 100. */
-function scaleOf({ first, last }: ChartYear): Scale {
-  const start = dayNumber(first)
-  const days = dayNumber(last) - start + 1
-  return (d) => Math.round(((dayNumber(d) - start) / days) * 10_000) / 100
+/** A place along the row: per cent of its width on a page; in the picture, whose width is known, the same by viewBox. */
+function at(x: number, width: number | null): string {
+  return width === null ? `${x}%` : String(Math.round(x * width) / 100)
 }
 
-function months({ first }: ChartYear, scale: Scale, foot: number): Piece {
-  const { year, month } = partsOf(first)
-  const names = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
-  return Array.from({ length: 12 }, (_, i) => {
-    const index = year * 12 + month - 1 + i
-    const start = dayOf(Math.floor(index / 12), (index % 12) + 1, 1) as Day
-    const x = scale(start)
-    return html`<line class="rule" x1="${x}%" x2="${x}%" y1="4" y2="${foot}"/><text class="month" x="${x}%" dx="3" y="13">${
-      names[index % 12]
-    }</text>`
+function calendar({ year, scale, on }: Frame, foot: number, again: boolean, width: number | null): Piece {
+  const letters = "JFMAMJJASOND"
+  const names = ["Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sep", "Oct", "Nov", "Dec"]
+  const [from, to] = [scale(year.lens.first), scale(addDays(year.lens.last, 1))]
+  const heads = monthStarts(year).map((start) => {
+    const month = partsOf(start).month - 1
+    const wide = start >= year.lens.first && scale(start) < to - 8
+    return { x: at(scale(start), width), words: wide ? names[month] : letters[month], wide }
   })
+  const mondays = lensMondays(year).map((d) => ({ x: at(scale(d), width), words: partsOf(d).dayOfMonth }))
+  const line = (y: number) =>
+    heads.map(
+      ({ x, words, wide }) =>
+        html`<text class="${wide ? "month near" : "month"}" x="${x}" dx="2" y="${y}">${words}</text>`,
+    )
+  return html`<rect class="lens" x="${at(from, width)}" y="18" width="${at(to - from, width)}" height="${foot - 18 + (again ? 16 : 0)}"/>${heads.map(
+    ({ x }) => html`<line class="rule" x1="${x}" x2="${x}" y1="20" y2="${foot}"/>`,
+  )}${line(30)}${mondays.map(({ x, words }) => html`<text class="monday" x="${x}" dx="1" y="44">${words}</text>`)}${
+    again ? line(foot + 13) : null
+  }<text class="today" x="${at(scale(on), width)}" y="12" text-anchor="middle">today, ${showDay(on, on)}</text>`
 }
 
-function today(on: Day, scale: Scale, foot: number): Markup {
-  const x = scale(on)
-  return html`<line class="halo" x1="${x}%" x2="${x}%" y1="34" y2="${foot}"/><line class="now" x1="${x}%" x2="${x}%" y1="34" y2="${foot}"/><text class="today" x="${x}%" y="30" text-anchor="middle">today, ${showDay(
-    on,
-    on,
-  )}</text>`
-}
-
-function bedRow(row: BedRow, top: number, frame: Frame): Markup {
+function bedRow(row: BedRow, top: number, frame: Frame, width: number | null): Markup {
   const bands = row.sowings.flatMap((sowing) => sowing.bands)
-  const ground = top + PLACE.ground
-  // Wanted days are the gardener's own: a flag stands where one is.
-  const flags = row.sowings.flatMap(({ plan }) => (plan.next && plan.state !== "planted" ? [plan.next.wanted] : []))
-  return html`<g><text class="bed" x="0" y="${top + PLACE.words}">${shorten(row.name, 24)}<tspan class="next" dx="7">${shorten(
+  // Days on which the gardener wants to plant: their own wish, so a flag and no band.
+  const wanted = row.sowings.flatMap(({ plan }) => (plan.next && plan.state !== "planted" ? [plan.next.wanted] : []))
+  const now = at(frame.scale(frame.on), width)
+  return html`<g transform="translate(0 ${top})"><text class="bed" x="0" y="${PLACE.words}">${shorten(row.name, 24)}<tspan class="next" dx="7">${shorten(
     row.caption,
     26,
-  )}</tspan></text>${order(bands).map((band) => bandMarks(band, top, frame))}<line class="soil" x1="0" x2="100%" y1="${ground}" y2="${ground}"/>${flags.map(
-    (wanted) => flag(wanted, top, frame),
-  )}</g>`
+  )}</tspan></text>${inOrder(bands).map((band) => bandMarks(band, wanted, frame, width))}<line class="soil" x1="0" x2="${at(100, width)}" y1="${PLACE.ground}" y2="${
+    PLACE.ground
+  }"/>${wanted.map((d) => flag(d, frame, width))}<line class="halo" x1="${now}" x2="${now}" y1="${PLACE.bloom - 1}" y2="${PLACE.foot + 1}"/><line class="now" x1="${now}" x2="${now}" y1="${
+    PLACE.bloom - 1
+  }" y2="${PLACE.foot + 1}"/></g>`
 }
 
 /** What lies under is drawn first: flowers over stems, limits over all. */
-function order(bands: readonly Band[]): Band[] {
+function inOrder(bands: readonly Band[]): Band[] {
   const rank: Record<BandKind, number> = {
     seed: 0,
     sow: 0,
@@ -150,104 +155,111 @@ function order(bands: readonly Band[]): Band[] {
     flower: 3,
     cut: 4,
   }
-  return bands.toSorted((a, b) => rank[a.what] - rank[b.what])
+  const place = (band: Band) => (band.from !== band.to ? rank[band.what] : band.what === "cut" ? 5 : 6)
+  return bands.toSorted((a, b) => place(a) - place(b))
 }
 
-function bandMarks(band: Band, top: number, frame: Frame): Piece {
+function bandMarks(band: Band, flags: readonly Day[], frame: Frame, width: number | null): Piece {
   const span = clip(band, frame)
   if (!span) return null
-  const { x, w, open } = span
-  const done = band.what === "cut" && band.from === band.to
-  if (done) return doneCut(x, top)
-  const box = boxOf(band.what)
-  const y = top + box.y
+  const x = at(span.x, width)
+  if (band.from === band.to && band.what === "cut") return edge(x, true)
+  if (band.from === band.to && band.what === "flower")
+    return html`<circle class="flower" cx="${x}" cy="${PLACE.bloom + 5}" r="4"/>`
+  const { y, h } = placeOf(band.what)
   const tick = band.likely && within(band.likely, frame.year) ? frame.scale(band.likely) : null
-  return html`<rect class="${band.what}" x="${x}%" y="${y}" width="${w}%" height="${box.h}"/><rect fill="url(#${
-    frame.id
-  }-${band.what})" x="${x}%" y="${y}" width="${w}%" height="${box.h}"/>${
-    band.what === "cut" && !open.right
-      ? html`<line class="limit" x1="${x + w}%" x2="${x + w}%" y1="${top + PLACE.bloom}" y2="${top + PLACE.foot}"/>`
-      : null
-  }${
-    tick === null
-      ? null
-      : html`<line class="tick ${band.what}-tick" x1="${tick}%" x2="${tick}%" y1="${y - 3}" y2="${y + box.h}"/>`
-  }${wordIn(band.what, x, w, y, box.h, frame)}`
+  const shape = html`x="${x}" y="${y}" width="${at(span.w, width)}" height="${h}"`
+  // Ticks stick out of their band on the side away from the ground.
+  const reach = y < PLACE.ground ? html`y1="${y - 3}" y2="${y + h}"` : html`y1="${y}" y2="${y + h + 3}"`
+  return html`<rect class="${band.what}" ${shape}/><rect fill="url(#${frame.id}-${band.what})" ${shape}/>${
+    band.what === "cut" && !span.runsOn ? edge(at(span.x + span.w, width), false) : null
+  }${tick === null ? null : html`<line class="tick" x1="${at(tick, width)}" x2="${at(tick, width)}" ${reach}/>`}${wordIn(
+    band.what,
+    span,
+    [...(tick === null ? [] : [tick]), frame.scale(frame.on), ...flags.map(frame.scale)],
+    frame,
+    width,
+  )}`
 }
 
-/** A cut that was made: one bar through both halves of the row, as the blade went through at the ground. */
-function doneCut(x: number, top: number): Markup {
-  return html`<line class="halo" x1="${x}%" x2="${x}%" y1="${top + PLACE.bloom}" y2="${top + PLACE.foot}"/><line class="limit" x1="${x}%" x2="${x}%" y1="${
-    top + PLACE.bloom
-  }" y2="${top + PLACE.foot}"/>`
+/** The limit of a cut, or a cut that was made: a bar through both halves of the row, as the blade goes at the ground. */
+function edge(x: string, made: boolean): Markup {
+  const bar = html`x1="${x}" x2="${x}" y1="${PLACE.bloom}" y2="${PLACE.foot}"`
+  return html`${made ? html`<line class="halo" ${bar}/>` : null}<line class="limit" ${bar}/>`
 }
 
-/** The word itself where the band is wide enough for it on the narrowest screen. */
-function wordIn(what: BandKind, x: number, w: number, y: number, h: number, frame: Frame): Piece {
-  const words: Partial<Record<BandKind, string>> = {
-    sow: "sow",
-    seed: "sown",
-    growing: "growing",
-    rest: "rest",
-    ready: "ready",
-    planted: "food crop",
-  }
-  const word = words[what]
-  if (!word || (w / 100) * frame.room < word.length * 7.4 + 10) return null
-  return html`<text class="word" x="${x}%" dx="5" y="${y + h - (h > 16 ? 6 : 3.5)}">${word}</text>`
+const INSIDE: Partial<Record<BandKind, string>> = {
+  sow: "sow",
+  seed: "sown",
+  growing: "growing",
+  cut: "cut",
+  rest: "rest",
+  ready: "ready",
+  planted: "food crop",
 }
 
-function flag(wanted: Day, top: number, frame: Frame): Piece {
+/** Room around a word and a line, in pixels. */
+const CLEAR = { line: 4, edge: 6 }
+
+/**
+ * The word itself, where the band has room for it on the narrowest screen, beside the lines that cross it (`crossed`,
+ * per cent of the width).
+ */
+function wordIn(
+  what: BandKind,
+  span: { x: number; w: number },
+  crossed: readonly number[],
+  frame: Frame,
+  width: number | null,
+): Piece {
+  const word = INSIDE[what]
+  if (!word) return null
+  const px = (x: number) => (x * frame.room) / 100
+  const end = px(span.x + span.w)
+  const lines = crossed.map(px).filter((x) => x > px(span.x) && x < end)
+  const starts = [px(span.x) + CLEAR.edge, ...lines.map((x) => x + CLEAR.line)].toSorted((a, b) => a - b)
+  const length = word.length * 7
+  const start = starts.find((x) => x + length <= end - 3 && lines.every((l) => l <= x || l >= x + length + 2))
+  if (start === undefined) return null
+  const { y, h } = placeOf(what)
+  return html`<text class="word" x="${at((start / frame.room) * 100, width)}" y="${y + h / 2 + 4}">${word}</text>`
+}
+
+function flag(wanted: Day, frame: Frame, width: number | null): Piece {
   if (!within(wanted, frame.year)) return null
-  const x = frame.scale(wanted)
-  return html`<line class="flag" x1="${x}%" x2="${x}%" y1="${top + PLACE.bloom}" y2="${top + PLACE.foot}"/><svg x="${x}%" y="${
-    top + PLACE.bloom
-  }" width="10" height="9"><path class="pennant" d="M0 0h9l-3 4 3 4H0z"/></svg>`
+  const x = at(frame.scale(wanted), width)
+  return html`<line class="flag" x1="${x}" x2="${x}" y1="${PLACE.bloom - 2}" y2="${PLACE.foot}"/><svg x="${x}" y="${
+    PLACE.bloom - 2
+  }" width="11" height="9"><path class="pennant" d="M0 0h10l-3 4 3 4H0z"/></svg>`
 }
 
-function boxOf(what: BandKind): { y: number; h: number } {
-  if (what === "flower") return { y: PLACE.bloom, h: PLACE.ground - PLACE.bloom }
-  if (what === "growing" || what === "planted") return { y: PLACE.upper, h: PLACE.ground - PLACE.upper }
-  return { y: PLACE.lower, h: PLACE.foot - PLACE.lower }
-}
-
-function clip(
-  band: Band,
-  { scale, year }: Frame,
-): { x: number; w: number; open: { left: boolean; right: boolean } } | null {
+function clip(band: Band, { scale, year }: Frame): { x: number; w: number; runsOn: boolean } | null {
   if (band.to < year.first || band.from > year.last) return null
-  const x = Math.max(0, scale(band.from))
-  const end = band.to >= year.last ? 100 : scale(dayFromNumber(dayNumber(band.to) + 1))
-  return {
-    x,
-    w: Math.max(0.3, Math.round((end - x) * 100) / 100),
-    open: { left: band.from < year.first, right: band.to > year.last },
-  }
+  const x = band.from < year.first ? 0 : scale(band.from)
+  const runsOn = band.to > year.last
+  const end = runsOn ? 100 : scale(addDays(band.to, 1))
+  return { x, w: Math.max(0.3, Math.round((end - x) * 100) / 100), runsOn }
 }
 
 function within(d: Day, { first, last }: ChartYear): boolean {
   return d >= first && d <= last
 }
 
-function keyOf(used: typeof KEY, top: number, column: number, id: string): Piece {
-  const rows = Math.ceil(used.length / 2)
-  return used.map((key, i) => {
-    const x = Math.floor(i / rows) * column
-    const y = top + (i % rows) * 22
-    return html`${swatch(key.what, x, y, id)}<text class="key" x="${x + 44}" y="${y + 14}">${key.words}</text>`
-  })
+function keyOf(used: typeof KEY, top: number, id: string): Piece {
+  const column = PICTURE.width / 4
+  const notes = top + Math.ceil(used.length / 4) * KEY_ROW + 14
+  return html`${used.map((key, i) => {
+    const x = (i % 4) * column
+    const y = top + Math.floor(i / 4) * KEY_ROW
+    return html`${swatch(key.what, x, y, id)}<text class="key" x="${x + 34}" y="${y + 13}">${key.words}</text>`
+  })}${KEY_NOTES.map((note, i) => html`<text class="key" x="0" y="${notes + i * 16}">${note}</text>`)}`
 }
 
 function swatch(what: BandKind, x: number, y: number, id: string): Markup {
-  return html`<rect class="${what}" x="${x}" y="${y + 2}" width="36" height="14"/><rect fill="url(#${id}-${what})" x="${x}" y="${
-    y + 2
-  }" width="36" height="14"/>${
-    what === "cut" ? html`<line class="limit" x1="${x + 36}" x2="${x + 36}" y1="${y}" y2="${y + 18}"/>` : null
-  }${
-    what === "flower" || what === "cut" || what === "ready"
-      ? html`<line class="tick ${what}-tick" x1="${x + 18}" x2="${x + 18}" y1="${y - 1}" y2="${y + 16}"/>`
-      : null
-  }`
+  const { y: place, h } = placeOf(what)
+  // The patterns hang in the rows' coordinates, so a swatch is drawn where the band would be and moved.
+  const shape = html`x="0" y="${place}" width="28" height="${Math.min(h, 16)}"`
+  return html`<g transform="translate(${x} ${y - place})"><rect class="${what}" ${shape}/><rect fill="url(#${id}-${what})" ${shape}/></g>`
 }
 
 function shorten(text: string, most: number): string {

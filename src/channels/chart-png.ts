@@ -1,0 +1,23 @@
+import { createRequire } from "node:module"
+import { dirname, join } from "node:path"
+import { Resvg } from "@resvg/resvg-js"
+import { palettePng } from "./png-palette.ts"
+
+/** Pixels across of the picture in a mail: twice its width on a desk, so that it stays sharp on a phone. */
+const WIDTH_PX = 1200
+
+const require = createRequire(import.meta.url)
+const fonts = join(dirname(require.resolve("dejavu-fonts-ttf/package.json")), "ttf")
+
+/** The font files the picture is lettered with: it must not depend on what a machine has installed. */
+export const CHART_FONTS: readonly string[] = [join(fonts, "DejaVuSans.ttf"), join(fonts, "DejaVuSans-Bold.ttf")]
+
+/** Turns the season picture into a PNG, 1200 pixels wide, on white. Throws where the SVG is not well-formed. */
+export function chartPng(svg: string, fontFiles: readonly string[] = CHART_FONTS): Buffer {
+  const drawn = new Resvg(svg, {
+    font: { loadSystemFonts: false, fontFiles: [...fontFiles], defaultFontFamily: "DejaVu Sans" },
+    fitTo: { mode: "width", value: WIDTH_PX },
+    background: "#ffffff",
+  }).render()
+  return palettePng(drawn.pixels, drawn.width, drawn.height)
+}
