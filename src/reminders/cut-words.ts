@@ -1,12 +1,10 @@
 import type { Then } from "../garden/garden.ts"
 import type { CutWindow } from "../season/bed-plan.ts"
 import type { Day } from "../values/day.ts"
+import { cautionPart, cutCautions } from "./cautions.ts"
 import { showDay, showRange } from "./dates.ts"
 import { bedOfScene, type Said, type Scene } from "./kind.ts"
 import { cropName, speciesName } from "./names.ts"
-
-/** Usual care with blades; common practice, no source. */
-const BLADES = "Mind the blade, your feet and who stands by."
 
 /** What to do with the tops, as the end of a sentence that begins with the cut. */
 const TOPS: Record<Then, string> = {
@@ -26,7 +24,7 @@ export function firstWords(scene: Scene, window: CutWindow, day: Day): Said {
     short: `${bed} can be cut ${since}, ${best}.`,
     title: `cut ${bed}, ${best}`,
     words: ["DONE", "SNOOZE"],
-    caution: BLADES,
+    ...cautionPart(cutCautions(scene, window, day)),
   }
 }
 
@@ -39,7 +37,6 @@ export function againWords(scene: Scene, window: CutWindow, day: Day): Said {
     short: `${bed} is still to cut, ${best}.`,
     title: `cut ${bed}, ${best}`,
     words: ["DONE", "SNOOZE", "SKIP"],
-    caution: BLADES,
   }
 }
 
@@ -52,7 +49,7 @@ export function lastWords(scene: Scene, window: CutWindow, day: Day): Said {
     short: `${bed} again: cut it by about ${limit} if you can.`,
     title: `cut ${bed}, best by about ${limit}`,
     words: ["DONE", "SNOOZE", "SKIP"],
-    caution: BLADES,
+    ...cautionPart(cutCautions(scene, window, day)),
   }
 }
 
@@ -69,7 +66,7 @@ export function pastWords(scene: Scene, window: CutWindow, day: Day): Said {
     short: `${bed} is past its limit of ${limit}; cutting still helps.`,
     title: `cut ${bed}; its limit was ${limit}`,
     words: ["DONE", "SNOOZE", "SKIP"],
-    caution: BLADES,
+    ...cautionPart(cutCautions(scene, window, day)),
   }
 }
 

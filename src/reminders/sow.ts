@@ -1,4 +1,5 @@
 import { addDays, type Day, daysBetween } from "../values/day.ts"
+import { cautionPart, sowCautions } from "./cautions.ts"
 import { showDay } from "./dates.ts"
 import { aliveSpecies, bedOfScene, type Call, type Draft, type Kind, type Said, type Scene } from "./kind.ts"
 import { capital, speciesNames } from "./names.ts"
@@ -53,7 +54,7 @@ function first(scene: Scene, by: Day, day: Day): Said {
     short: `Sow ${bed}: ${what}, ${limit}.`,
     title: `sow ${bed}, ${limit}`,
     words: ["SOWED", "SKIP"],
-    ...dust(scene),
+    ...cautionPart(sowCautions(scene)),
   }
 }
 
@@ -66,12 +67,5 @@ function again(scene: Scene, by: Day, day: Day): Said {
     short: `${bed} again: sow ${what} ${limit}.`,
     title: `sow ${bed}, ${limit}`,
     words: ["SOWED", "SNOOZE", "SKIP"],
-    ...dust(scene),
   }
-}
-
-/** Common practice with fine powders; no source. */
-function dust(scene: Scene): Pick<Said, "caution"> {
-  const inoculated = scene.sowing.species.some((share) => scene.handbook.species.get(share.id)?.inoculant)
-  return inoculated ? { caution: "Damp the inoculant so that you breathe no dust." } : {}
 }

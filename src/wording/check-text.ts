@@ -15,7 +15,7 @@ const LIMIT = new RegExp(
 
 /** What kind of text it is, where that changes the rules. */
 export type TextKind = {
-  /** Several things in one text: two segments are allowed. */
+  /** Several things in one text, or a caution in it: two segments are allowed. */
   several?: boolean
   /** A text that may have no reply words: an answer that only tells. */
   replies?: "one" | "none" | "any"

@@ -28,7 +28,8 @@ export function compose(lines: readonly Line[], away: Away | null): Composed {
   const line = lines[0] as Line
   const left = lines.slice(1)
   const ways = single(line, away && restOf(away, left))
-  const text = ways.find(isAsLongAsAimed) ?? ways.find((each) => measure(each).segments <= 2)
+  const aimed = line.reminder.caution ? undefined : ways.find(isAsLongAsAimed)
+  const text = aimed ?? ways.find((each) => measure(each).segments <= 2)
   return { text: text ?? (ways.at(-1) as string), said: [line], left }
 }
 
@@ -45,7 +46,7 @@ export function subjectOf(said: readonly Line[]): string {
   return said.length === 1 ? title : `${title}; ${said.length - 1} more`
 }
 
-/** A text about one thing, the fullest first. */
+/** A text about one thing, the fullest first. A caution is worth a second segment. */
 function single({ reminder, n }: Line, away: Away | null): string[] {
   const number = away || takesNumber(reminder.words) ? `${n}) ` : ""
   const reply = (most: number) => replyToOne({ n, words: reminder.words.slice(0, most) })
@@ -54,31 +55,28 @@ function single({ reminder, n }: Line, away: Away | null): string[] {
     return [all, 2, 1].map((most) =>
       plainLetters(`${opening(away)} ${number}${reminder.title}.${away.restIn ?? ""} ${reply(most)}`),
     )
+  const caution = reminder.caution ? ` ${reminder.caution}` : ""
   const full = `${number}${reminder.text}`
   const short = `${number}${reminder.short}`
-  const cautioned = reminder.caution ? [`${full} ${reminder.caution} ${reply(all)}`] : []
-  const ways = [
-    ...cautioned,
-    `${full} ${reply(all)}`,
-    `${short} ${reply(all)}`,
-    `${short} ${reply(2)}`,
-    `${short} ${reply(1)}`,
-  ]
-  return ways.map(plainLetters)
+  const plain = [`${full} ${reply(all)}`, `${short} ${reply(all)}`, `${short} ${reply(2)}`, `${short} ${reply(1)}`]
+  const careful = caution ? [`${full}${caution} ${reply(all)}`, `${short}${caution} ${reply(all)}`] : []
+  return [...careful, ...plain].map(plainLetters)
 }
 
-/** A text about several things: with reasons for as many of the most urgent as there is room for. */
+/** A text about several things: with reasons for as many of the most urgent as there is room for; cautions before reasons. */
 function several(lines: readonly Line[], away: Away | null): string[] {
   const reply = replyToSeveral(lines.map(({ reminder, n }) => ({ n, words: reminder.words })))
   if (away) {
     const titles = lines.map(({ reminder, n }) => `${n}) ${reminder.title}.`)
     return [plainLetters([opening(away), ...titles, `${away.restIn ?? ""} ${reply}`.trim()].join("\n"))]
   }
+  const cautions = [...new Set(lines.flatMap(({ reminder }) => (reminder.caution ? [reminder.caution] : [])))]
   const ways: string[] = []
-  for (let full = lines.length; full >= 0; full -= 1) {
-    const written = lines.map(({ reminder, n }, index) => `${n}) ${index < full ? reminder.text : reminder.short}`)
-    ways.push(plainLetters([...written, reply].join("\n")))
-  }
+  for (const care of cautions.length > 0 ? [cautions, []] : [[]])
+    for (let full = lines.length; full >= 0; full -= 1) {
+      const written = lines.map(({ reminder, n }, index) => `${n}) ${index < full ? reminder.text : reminder.short}`)
+      ways.push(plainLetters([...written, ...care, reply].join("\n")))
+    }
   return ways
 }
 

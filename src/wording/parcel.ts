@@ -3,6 +3,7 @@ import type { History } from "../garden/facts.ts"
 import type { Person } from "../garden/garden.ts"
 import type { Reminder } from "../reminders/reminder.ts"
 import { addDays, type Day, daysBetween, earlier, later, weekday } from "../values/day.ts"
+import { type Instant, MINUTE_MS } from "../values/instant.ts"
 import { localDay, localMinutes, type Minutes } from "../values/zone.ts"
 import { type Composed, compose, type Line, subjectOf } from "./compose.ts"
 import { LIMITS } from "./limits.ts"
@@ -105,9 +106,16 @@ function asParcel(input: ParcelInput, composed: Composed, held: readonly Held[])
 
 type Text = { day: Day; minutes: Minutes }
 
-/** The texts that a person got, each once, from the numbers in them: one text is one moment. */
+/** The same thing said by text and by mail leaves within minutes and counts once. */
+const SAME_MOMENT_MS = 10 * MINUTE_MS
+
+/** The texts that a person got, each once, from the numbers in them; oldest first. */
 function textsOf(given: readonly Given[], person: Person): Text[] {
-  const moments = [...new Set(given.map((each) => each.at))]
+  const moments: Instant[] = []
+  for (const { at } of given) {
+    const last = moments.at(-1)
+    if (last === undefined || at - last > SAME_MOMENT_MS) moments.push(at)
+  }
   return moments.map((at) => ({ day: localDay(at, person.zone), minutes: localMinutes(at, person.zone) }))
 }
 

@@ -72,8 +72,11 @@ function beds(count: number, name = (n: number) => `Bed ${n}`): { garden: Garden
 }
 
 describe("one text for all that is due", () => {
+  /** The cautions of the season were said with another bed, long enough ago that no limit is touched. */
+  const cautioned = [sent("ines", "2025-10-01 08:00", told(99, "south:2025-09-20:cut:9", {}, 1))]
+
   it("says one thing with its number, range, reason and reply words", () => {
-    const found = say()
+    const found = say({ entries: cautioned })
     expect(found.text).toBe(
       "1) South bed can be cut from today, best 8-14 May, before seed drops. Cut low, leave the roots in, let the tops lie. Reply DONE 1 or SNOOZE 1 SAT.",
     )
@@ -88,6 +91,14 @@ describe("one text for all that is due", () => {
       },
     ])
     expect(found.saying).toEqual([{ id: "south:2025-09-20:cut:1", speaksNext: "2026-05-12" }])
+  })
+
+  it("says the cautions of the work with the first text of a season that asks for it", () => {
+    const { text } = say()
+    expect(text).toContain(
+      " Mind the blade, your feet and who stands by. The tops can harm animals: ask before you feed them. ",
+    )
+    expect(checkText(text, { several: true })).toEqual([])
   })
 
   it("numbers several things, one line each, most urgent first, with one sentence of reply words", () => {
@@ -264,7 +275,8 @@ describe("long names", () => {
   it("keep the range: the reason goes first, then the second reply word", () => {
     for (const name of names) {
       const { garden, sowings } = beds(1, () => name)
-      const { text } = say({ garden, sowings })
+      const entries = [sent("ines", "2025-10-01 08:00", told(99, "bed-1:2025-09-20:cut:9", {}, 1))]
+      const { text } = say({ garden, sowings, entries })
       expect(checkText(text), text).toEqual([])
       expect(text).toContain("8-14 May")
       expect(text).toContain(name)
