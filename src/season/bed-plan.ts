@@ -91,6 +91,8 @@ export type SowingPlan = {
   watchBloom: AskPlan | null
   /** A frost that the forecast or the season's odds bring and that may kill a part of it. */
   frost: { opens: Day; lapses: Day; species: string[]; why: string } | null
+  /** Asked in spring, since winter-kill is a chance and never a fact: did it die? Answers: frost-killed, survived-frost. */
+  springAsk?: AskPlan | null
   /** The cover is over and nothing is left to ask about: planted, or given up. */
   endedOn: Day | null
   hazards: Hazard[]

@@ -1,0 +1,96 @@
+import { z } from "zod"
+import type { Climate } from "../handbook/climate.ts"
+import { type Day, dayFromNumber, dayNumber, dayOf, partsOf } from "../values/day.ts"
+import { cited, tableReader } from "./table.ts"
+import { weatherCourse } from "./weather-course.ts"
+
+const frostSchema = z.strictObject({
+  about: z.string(),
+  frost_c: z.number(),
+  nightsTogether: z.number(),
+  /** Days from the middle to the early and to the late date: the 10th and 90th year of a hundred. */
+  spread_days: z.number(),
+  ...cited,
+})
+
+/** `shared/tables/frost-dates.json`. */
+export const frostTable = tableReader("frost-dates", frostSchema)
+export type FrostTable = z.infer<typeof frostSchema>
+
+/** Usual frosts of a place as MM-DD; null where a place has none in most years. */
+export type UsualFrosts = { last: string | null; first: string | null; spread_days: number }
+
+/**
+ * Usual last spring and first autumn frost: what the gardener gave, else from the normals: the day after (before) which
+ * half of the years bring no night at or below freezing, night minima spread as the daily means are.
+ */
+export function usualFrosts(
+  own: { last: string; first: string } | null,
+  climate: Climate,
+  table: FrostTable,
+): UsualFrosts {
+  if (own) return { ...own, spread_days: table.spread_days }
+  const year = dayOf(2023, 1, 1) as Day
+  const two = weatherCourse(
+    { lat: climate.lat, lon: climate.lon, observed: null, forecast: null, climate },
+    year,
+    year,
+    dayOf(2024, 12, 31) as Day,
+  )
+  const expected = Array.from(two.tmin_c, (tmin, i) => {
+    const { month } = partsOf(dayFromNumber(two.first + i))
+    const spread = climate.sdDay_c[month - 1] ?? 4
+    return below((table.frost_c - tmin) / spread) / table.nightsTogether
+  })
+  const warmest = warmestDay(two.tmin_c)
+  return {
+    last: halfYears(expected, warmest + 365, -1, two.first),
+    first: halfYears(expected, warmest, 1, two.first),
+    spread_days: table.spread_days,
+  }
+}
+
+/** The usual last spring frost that a day's season belongs to: the one nearest to it. */
+export function nearestYearly(monthDay: string, near: Day): Day {
+  const { year } = partsOf(near)
+  const [month, dayOfMonth] = monthDay.split("-").map(Number) as [number, number]
+  const candidates = [year - 1, year, year + 1].map((each) => dayOf(each, month, Math.min(dayOfMonth, 28)) as Day)
+  return candidates.reduce((a, b) =>
+    Math.abs(dayNumber(b) - dayNumber(near)) < Math.abs(dayNumber(a) - dayNumber(near)) ? b : a,
+  )
+}
+
+/** The first such day of the year on or after a day. */
+export function nextYearly(monthDay: string, from: Day): Day {
+  const near = nearestYearly(monthDay, from)
+  if (near >= from) return near
+  const { year, month, dayOfMonth } = partsOf(near)
+  return dayOf(year + 1, month, dayOfMonth) as Day
+}
+
+/** Walks from the warmest day until half of the years have had their frost. */
+function halfYears(expected: readonly number[], from: number, step: 1 | -1, first: number): string | null {
+  let sum = 0
+  for (let i = from, days = 0; days < 330 && i >= 0 && i < expected.length; i += step, days += 1) {
+    sum += expected[i]!
+    if (sum >= Math.LN2) return dayFromNumber(first + i).slice(5)
+  }
+  return null
+}
+
+function warmestDay(tmin_c: Float64Array): number {
+  let warmest = 0
+  for (let i = 0; i < 365; i += 1) if (tmin_c[i]! > tmin_c[warmest]!) warmest = i
+  return warmest
+}
+
+/** Share of a normal distribution below z. Source: Abramowitz and Stegun 26.2.17, from memory; good to 1e-7. */
+function below(z0: number): number {
+  const t = 1 / (1 + 0.2316419 * Math.abs(z0))
+  const tail =
+    0.3989422804014327 *
+    Math.exp((-z0 * z0) / 2) *
+    t *
+    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))))
+  return z0 > 0 ? 1 - tail : tail
+}

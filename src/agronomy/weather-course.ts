@@ -1,0 +1,115 @@
+import type { Climate } from "../handbook/climate.ts"
+import { type Day, dayFromNumber, dayNumber, monthLength, partsOf } from "../values/day.ts"
+import type { DailyWeather, KnownWeather } from "./weather-series.ts"
+
+/**
+ * The weather of a place day by day as it stands at the end of day `on`: measured, then forecast, then normals. Index 0 is
+ * day number `first`. Rain of a day that only normals know is the month's rain spread over its days; NaN where not even
+ * they know it.
+ */
+export type WeatherCourse = {
+  first: number
+  /** Day number of `on`: later days are forecast or normals. */
+  on: number
+  lat: number
+  tmin_c: Float64Array
+  tmax_c: Float64Array
+  rain_mm: Float64Array
+  /** 2 measured, 1 forecast, 0 normals. */
+  known: Uint8Array
+  /** Standard deviation between years of a month's mean, where only normals are known; else 0. */
+  spread_c: Float64Array
+}
+
+/** The course from one day to another, both included. Measured days after `on` are not looked at. */
+export function weatherCourse(weather: KnownWeather, on: Day, from: Day, to: Day): WeatherCourse {
+  const first = dayNumber(from)
+  const length = Math.max(1, dayNumber(to) - first + 1)
+  const today = dayNumber(on)
+  const course: WeatherCourse = {
+    first,
+    on: today,
+    lat: weather.lat,
+    tmin_c: new Float64Array(length),
+    tmax_c: new Float64Array(length),
+    rain_mm: new Float64Array(length),
+    known: new Uint8Array(length),
+    spread_c: new Float64Array(length),
+  }
+  const normals = yearOfNormals(weather.climate)
+  for (let i = 0; i < length; i += 1) {
+    const number = first + i
+    const slot = slotOf(number)
+    const seen = number <= today ? at(weather.observed, number) : null
+    const told = seen ? null : at(weather.forecast, number)
+    const taken = seen ?? told
+    course.tmin_c[i] = taken ? taken.tmin : normals.tmin_c[slot]!
+    course.tmax_c[i] = taken ? taken.tmax : normals.tmax_c[slot]!
+    course.spread_c[i] = taken ? 0 : normals.spread_c[slot]!
+    course.known[i] = seen ? 2 : told ? 1 : 0
+    const rain = number <= today ? rainAt(weather.observed, number) : rainAt(weather.forecast, number)
+    course.rain_mm[i] = Number.isNaN(rain) ? normals.rain_mm[slot]! : rain
+  }
+  return course
+}
+
+/** Index of a day in a course; outside it the nearest day it holds. */
+export function indexIn(course: { first: number; tmin_c: Float64Array }, d: Day): number {
+  return Math.min(course.tmin_c.length - 1, Math.max(0, dayNumber(d) - course.first))
+}
+
+function at(series: DailyWeather | null, number: number): { tmin: number; tmax: number } | null {
+  if (!series) return null
+  const i = number - series.first
+  if (i < 0 || i >= series.tmin_c.length) return null
+  const tmin = series.tmin_c[i]!
+  const tmax = series.tmax_c[i]!
+  return Number.isNaN(tmin) || Number.isNaN(tmax) ? null : { tmin, tmax }
+}
+
+function rainAt(series: DailyWeather | null, number: number): number {
+  if (!series) return Number.NaN
+  const i = number - series.first
+  return i < 0 || i >= series.rain_mm.length ? Number.NaN : series.rain_mm[i]!
+}
+
+type NormalYear = { tmin_c: Float64Array; tmax_c: Float64Array; rain_mm: Float64Array; spread_c: Float64Array }
+
+const years = new WeakMap<Climate, NormalYear>()
+
+/** Normals by day of a leap year, straight lines between the middles of the months. */
+function yearOfNormals(climate: Climate): NormalYear {
+  const before = years.get(climate)
+  if (before) return before
+  const made: NormalYear = {
+    tmin_c: new Float64Array(366),
+    tmax_c: new Float64Array(366),
+    rain_mm: new Float64Array(366),
+    spread_c: new Float64Array(366),
+  }
+  let slot = 0
+  for (let month = 1; month <= 12; month += 1) {
+    const length = monthLength(2024, month)
+    for (let dayOfMonth = 1; dayOfMonth <= length; dayOfMonth += 1) {
+      const along = (dayOfMonth - 0.5) / length - 0.5
+      const other = (along < 0 ? month + 10 : month) % 12
+      const weight = Math.abs(along)
+      const blend = (values: readonly number[]) => values[month - 1]! * (1 - weight) + values[other]! * weight
+      made.tmin_c[slot] = blend(climate.tmin_c)
+      made.tmax_c[slot] = blend(climate.tmax_c)
+      made.spread_c[slot] = blend(climate.sdYear_c)
+      const rain = climate.rain_mm[month - 1]
+      made.rain_mm[slot] = rain === null || rain === undefined ? Number.NaN : rain / length
+      slot += 1
+    }
+  }
+  years.set(climate, made)
+  return made
+}
+
+const MONTH_STARTS = [0, 31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335]
+
+function slotOf(number: number): number {
+  const { month, dayOfMonth } = partsOf(dayFromNumber(number))
+  return MONTH_STARTS[month - 1]! + dayOfMonth - 1
+}

@@ -1,0 +1,55 @@
+import { frostTable, type UsualFrosts, usualFrosts } from "../agronomy/frost-dates.ts"
+import { type NitrogenTable, nitrogenTable } from "../agronomy/nitrogen.ts"
+import { type ResidueTable, residueTable, type WaitsTable, waitsTable } from "../agronomy/residue-table.ts"
+import { type WateringTable, wateringTable } from "../agronomy/watering.ts"
+import { type WeatherCourse, weatherCourse } from "../agronomy/weather-course.ts"
+import type { KnownWeather } from "../agronomy/weather-series.ts"
+import type { Garden } from "../garden/garden.ts"
+import type { History } from "../garden/history.ts"
+import type { Handbook } from "../handbook/handbook.ts"
+import { addDays, type Day } from "../values/day.ts"
+import { type CuttingTable, cuttingTable, type RotationTable, rotationTable } from "./cutting-table.ts"
+
+/** Everything that a garden's plan is made of. */
+export type Known = { handbook: Handbook; garden: Garden; history: History; weather: KnownWeather }
+
+/** What the beds of one garden share on one day: place, weather and tables. */
+export type Setting = {
+  on: Day
+  handbook: Handbook
+  garden: Garden
+  history: History
+  weather: KnownWeather
+  course: WeatherCourse
+  frosts: UsualFrosts
+  residue: ResidueTable
+  waits: WaitsTable
+  nitrogen: NitrogenTable
+  watering: WateringTable
+  cutting: CuttingTable
+  rotation: RotationTable
+}
+
+/** Days of weather that a plan looks back and ahead: the same for every bed, so that no bed's figures hang on another's. */
+const BACK_DAYS = 760
+const AHEAD_DAYS = 640
+
+/** The setting of a garden's beds at the end of a day. */
+export function settingOf(known: Known, on: Day): Setting {
+  const { handbook, garden, weather } = known
+  return {
+    on,
+    handbook,
+    garden,
+    history: known.history,
+    weather,
+    course: weatherCourse(weather, on, addDays(on, -BACK_DAYS), addDays(on, AHEAD_DAYS)),
+    frosts: usualFrosts(garden.place.frost, weather.climate, frostTable(handbook)),
+    residue: residueTable(handbook),
+    waits: waitsTable(handbook),
+    nitrogen: nitrogenTable(handbook),
+    watering: wateringTable(handbook),
+    cutting: cuttingTable(handbook),
+    rotation: rotationTable(handbook),
+  }
+}
