@@ -2,7 +2,7 @@ import { isStrongAllelopath } from "../agronomy/breakdown.ts"
 import { deepestTieUp, temperatureFactor } from "../agronomy/residue.ts"
 import { type Ground, soilOn, warmFrom } from "../agronomy/soil-warmth.ts"
 import type { Crop } from "../handbook/crop.ts"
-import { addDays, type Day, dayFromNumber, dayNumber, earlier } from "../values/day.ts"
+import { addDays, type Day, dayFromNumber, dayNumber, earlier, later } from "../values/day.ts"
 import type { Hazard } from "./bed-plan.ts"
 import type { Rest } from "./rest.ts"
 import type { Setting } from "./setting.ts"
@@ -76,11 +76,12 @@ function maggot(rest: Rest, crop: Crop | null, ground: Ground, setting: Setting)
   const least = addDays(rest.from, table.wait_days[0])
   const grown = degreeDaysFrom(rest.from, table.base_c, table.eggToAdult_cDays, setting)
   const warm = warmFrom(ground, least, table.flies_until_soil_c)
-  const until = earlier(addDays(rest.from, table.wait_days[2]), earlier(grown, warm ?? grown))
+  const until = later(least, earlier(addDays(rest.from, table.wait_days[2]), earlier(grown, warm ?? grown)))
+  const seed = cropWord(setting.handbook, crop.id)
   return {
     what: "seedcorn maggot",
-    until: until < least ? least : until,
-    why: `The seedcorn fly lays where green cover was turned in and its maggots eat ${cropWord(setting.handbook, crop.id)} seed until about ${dayWords(until < least ? least : until)}.`,
+    until,
+    why: `The seedcorn fly lays where green cover was turned in, and its maggots eat ${seed} seed until about ${dayWords(until)}.`,
   }
 }
 

@@ -1,6 +1,6 @@
 import type { GroundFacts } from "../agronomy/soil-warmth.ts"
 import { heldWater, litres, shortage } from "../agronomy/watering.ts"
-import { addDays, type Day } from "../values/day.ts"
+import { addDays, type Day, later } from "../values/day.ts"
 import type { WaterPlan } from "./bed-plan.ts"
 import type { Setting } from "./setting.ts"
 import { alive, factsOf, type Stand, upOn } from "./stand.ts"
@@ -29,7 +29,7 @@ export function waterPlan(stand: Stand, setting: Setting): WaterPlan | null {
   }
   const members = alive(stand)
   if (members.length === 0 || factsOf(stand, "cut").length > 0) return null
-  const up = members.reduce<Day>((d, member) => (upOn(member) > d ? upOn(member) : d), stand.from)
+  const up = members.reduce<Day>((d, member) => later(d, upOn(member)), stand.from)
   const facts = groundFacts(stand, setting)
   const course = setting.course
   if (on <= up) {
