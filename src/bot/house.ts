@@ -1,6 +1,8 @@
-import type { Person } from "../garden/garden.ts"
+import type { Garden, Person } from "../garden/garden.ts"
 import type { Handbook } from "../handbook/handbook.ts"
-import type { PreparedWords } from "../replies/understand.ts"
+import type { Words } from "../replies/vocabulary.ts"
+import type { DigestLinks } from "../wording/digest.ts"
+import type { Pictures } from "./digests.ts"
 import type { Daily, View } from "./known.ts"
 import type { Channel, Clock, GardenShelf, Store, WeatherSource } from "./needs.ts"
 
@@ -14,13 +16,19 @@ export type Logbook = {
 /** Everything the bot's procedures work with, built once in the composition root. */
 export type House = {
   handbook: Handbook
-  words: PreparedWords
+  words: Words
   store: Store
   shelf: GardenShelf
   clock: Clock
   weather: WeatherSource | null
   text: Channel | null
   mail: Channel | null
+  /** Makes the pictures that go with a weekly mail. */
+  pictures: Pictures
+  /** Signed links of a person; null where no page is served. */
+  links: ((garden: Garden, person: Person) => DigestLinks) | null
+  /** Where a mail that says stop may be sent; null where no mailbox is read. */
+  stopAddress: string | null
   log: Logbook
   /** Why nothing may be sent now; null: all is well. */
   hold: { reason: string | null }

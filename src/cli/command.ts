@@ -1,5 +1,7 @@
-import type { KnownWeather } from "../agronomy/weather-series.ts"
+import type { DailyWeather, KnownWeather } from "../agronomy/weather-series.ts"
+import type { House } from "../bot/house.ts"
 import type { Clock } from "../bot/needs.ts"
+import type { OnPaper } from "../channels/paper.ts"
 import type { Entry } from "../garden/entry.ts"
 import type { Garden } from "../garden/garden.ts"
 import type { History } from "../garden/history.ts"
@@ -13,6 +15,8 @@ export type Asked = {
   log?: string | undefined
   weather?: string | undefined
   on?: Day | undefined
+  /** Leave the store alone: no entries. */
+  empty?: boolean
 }
 
 /** All that is known of a garden on a day: what `planGarden` takes, and the log behind it. */
@@ -38,6 +42,15 @@ export type World = {
   input(): AsyncIterable<string>
   /** Garden, log, weather and day as asked for, else as set. WrongInput where a file is wrong. */
   known(asked: Asked): Promise<KnownGarden>
+  /** The text of a file; WrongInput where it cannot be read. */
+  read(file: string): Promise<string>
+  /** The whole bot on paper: a store in memory, channels that collect, weather that is known beforehand but looked at day by day. */
+  paperHouse(
+    garden: Garden,
+    clock: Clock,
+    weather: DailyWeather | null,
+    collect: (sent: OnPaper) => void,
+  ): Promise<House>
 }
 
 /** One command of the program. `run` answers with the exit status; WrongInput becomes 2 and CouldNot 1 by themselves. */

@@ -1,0 +1,143 @@
+import type { Person } from "../garden/garden.ts"
+import type { Day } from "../values/day.ts"
+import { DAY_MS, type Instant } from "../values/instant.ts"
+import { instantAt, localDay, localMinutes } from "../values/zone.ts"
+import { type Parcel, parcel } from "../wording/parcel.ts"
+import { type House, nudgeWays } from "./house.ts"
+import type { View } from "./known.ts"
+import type { DuePerson, NewOutgoing } from "./needs.ts"
+import { replan } from "./replan.ts"
+import { WAITS } from "./waits.ts"
+import { personRef } from "./who.ts"
+
+/**
+ * Turns what is due into messages, a person at a time so that all that is due to one makes one text. Nothing is sent
+ * here: the messages are durable rows first. A person whose garden cannot be planned is passed over; the others go on.
+ */
+export async function deliver(house: House, now: Instant): Promise<void> {
+  for (let taken = 0; taken < WAITS.perTick; taken += 1) {
+    const due = await house.store.claimPerson(now, WAITS.personLeaseMs)
+    if (!due) return
+    try {
+      await deliverTo(house, due, now)
+    } catch (error) {
+      house.memory.errors.set(`garden ${due.garden}`, error instanceof Error ? error.message : String(error))
+      house.log.error({ garden: due.garden, error }, "what is due to a person could not be put into words")
+    }
+  }
+}
+
+async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<void> {
+  const garden = house.shelf.byId(due.garden)
+  const person = garden?.people.find((each) => each.id === due.person)
+  if (!garden || !person) {
+    await house.store.settlePerson(due, [], movedTo(due, null), [])
+    return
+  }
+  const view = await replan(house, garden, now)
+  const ways = openWays(person, view)
+  const ref = personRef(garden.id, person.id)
+  const said = ways.length === 0 ? null : say(house, view, person, ways[0] as "text" | "mail", now)
+  if (said === null) {
+    await house.store.settlePerson(due, [], movedTo(due, null), [])
+    return
+  }
+  if (said.is === "wait") {
+    await house.store.settlePerson(
+      due,
+      [],
+      movedTo(due, instantAt(said.until.day, said.until.minutes, person.zone)),
+      [],
+    )
+    return
+  }
+  const messages = ways.map((way) =>
+    nudge(view, person, way, way === ways[0] ? said : (say(house, view, person, way, now) as Parcel), now),
+  )
+  if (await house.store.settlePerson(due, messages, movedAfter(due, said, person), [])) house.memory.away.delete(ref)
+}
+
+function say(
+  house: House,
+  view: View,
+  person: Person,
+  channel: "text" | "mail",
+  now: Instant,
+): ReturnType<typeof parcel> {
+  const today = localDay(now, person.zone)
+  return parcel({
+    person,
+    local: { day: today, minutes: localMinutes(now, person.zone) },
+    reminders: view.reminders.filter((reminder) => reminder.person === person.id),
+    history: view.history,
+    answered: answeredToday(view, person, today, now),
+    away: house.memory.away.get(personRef(view.garden.id, person.id)) ?? null,
+    channel,
+  })
+}
+
+/** Minutes of today at which the person's replies were answered. */
+function answeredToday(view: View, person: Person, today: Day, now: Instant): number[] {
+  const minutes: number[] = []
+  for (let i = view.entries.length - 1; i >= 0; i -= 1) {
+    const entry = view.entries[i]!
+    if (entry.at < now - DAY_MS) break
+    if (entry.kind === "answer" && entry.to === person.id && localDay(entry.at, person.zone) === today) {
+      minutes.push(localMinutes(entry.at, person.zone))
+    }
+  }
+  return minutes
+}
+
+/** The ways that are open to a person now. One on hold is replaced by the other where its address is known. */
+export function openWays(person: Person, view: View): ("text" | "mail")[] {
+  const state = view.history.channels.get(person.id) ?? { text: "open", mail: "open" }
+  const open = (way: "text" | "mail") => state[way] === "open" && addressOf(person, way) !== null
+  const wanted = nudgeWays(person)
+  const ways = wanted.filter(open)
+  if (ways.length > 0) return ways
+  return wanted.includes("text") && state.text === "held" && open("mail") ? ["mail"] : []
+}
+
+/** Where a message of that way goes; null where the person gave no such address. */
+export function addressOf(person: Person, way: "text" | "mail"): string | null {
+  return way === "text" ? person.phone : person.email
+}
+
+function nudge(view: View, person: Person, way: "text" | "mail", said: Parcel, now: Instant): NewOutgoing {
+  const today = localDay(now, person.zone)
+  const what = said.told.map((told) => `${told.id}#${told.call ?? 1}`).join(",")
+  return {
+    key: `nudge:${view.garden.id}:${person.id}:${today}:${way}:${what}`,
+    garden: view.garden.id,
+    person: person.id,
+    kind: "nudge",
+    channel: way,
+    to: addressOf(person, way) ?? "",
+    subject: said.subject,
+    text: said.text,
+    told: said.told,
+    notBefore: now,
+    goodUntil: instantAt(today, person.texts.to, person.zone),
+  }
+}
+
+function movedTo(due: DuePerson, speaksAt: Instant | null): { id: string; person: string; speaksAt: Instant | null }[] {
+  return due.reminders.map((id) => ({ id, person: due.person, speaksAt }))
+}
+
+/** What was said waits for its next call, what was held for its day; the rest that was due comes at the next slot. */
+function movedAfter(
+  due: DuePerson,
+  said: Parcel,
+  person: Person,
+): { id: string; person: string; speaksAt: Instant | null }[] {
+  const next = new Map<string, Day | null>([
+    ...said.held.map((held): [string, Day | null] => [held.id, held.until]),
+    ...said.saying.map((each): [string, Day | null] => [each.id, each.speaksNext]),
+  ])
+  return due.reminders.map((id) => {
+    const day = next.get(id) ?? null
+    return { id, person: due.person, speaksAt: day === null ? null : instantAt(day, person.texts.from, person.zone) }
+  })
+}

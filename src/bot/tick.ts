@@ -1,0 +1,56 @@
+import { asInstant, DAY_MS, type Instant, instantText } from "../values/instant.ts"
+import { deliver } from "./deliver.ts"
+import { sendDigests } from "./digests.ts"
+import type { House } from "./house.ts"
+import { applyIncoming } from "./receive.ts"
+import { replan } from "./replan.ts"
+import { sendDue } from "./send.ts"
+import { WAITS } from "./waits.ts"
+import { personRef } from "./who.ts"
+
+/**
+ * One minute's work: take up replies that were kept, place what changed, put what is due into words, send. It asks what
+ * is due up to now, never what is due in this minute, so a machine that slept catches up by itself. An error of one
+ * garden stays with it. While the house is on hold replies are still kept and applied; nothing is sent.
+ */
+export async function tick(house: House, now: Instant): Promise<void> {
+  await noticeAway(house, now)
+  await applyIncoming(house, now)
+  for (const garden of house.shelf.all()) {
+    try {
+      await replan(house, garden, now)
+      house.memory.errors.delete(`garden ${garden.id}`)
+    } catch (error) {
+      house.memory.errors.set(`garden ${garden.id}`, error instanceof Error ? error.message : String(error))
+      house.log.error({ garden: garden.id, error }, "a garden could not be planned")
+    }
+  }
+  if (house.hold.reason === null) {
+    await deliver(house, now)
+    await sendDigests(house, now)
+    await sendDue(house, now)
+  }
+  await house.store.remember("tick", instantText(now))
+  house.memory.lastTick = now
+}
+
+/** After a long silence everyone's next text says how long it was; a clock before the log's own time sends nothing. */
+async function noticeAway(house: House, now: Instant): Promise<void> {
+  const last = house.memory.lastTick ?? asInstant((await house.store.recall("tick")) ?? "")
+  if (last === null) return
+  if (now < last - WAITS.clockBackMs) {
+    hold(house, "the clock stands before the last work that was done; set it right, and sending goes on by itself")
+    return
+  }
+  if (house.hold.reason?.startsWith("the clock stands")) hold(house, null)
+  const days = Math.floor((now - last) / DAY_MS)
+  if (now - last < WAITS.awayMs || days < 1) return
+  for (const garden of house.shelf.all())
+    for (const person of garden.people) house.memory.away.set(personRef(garden.id, person.id), days)
+}
+
+function hold(house: House, reason: string | null): void {
+  if (house.hold.reason === reason) return
+  house.hold.reason = reason
+  house.log.warn({ reason }, reason === null ? "sending goes on" : "sending is on hold")
+}
