@@ -1,7 +1,7 @@
 import { randomBytes } from "node:crypto"
 import { closeSync, existsSync, fsyncSync, openSync, rmSync, statSync, writeSync } from "node:fs"
 import { join } from "node:path"
-import { freeBytes } from "./file-system.ts"
+import { folderTrouble, freeBytes } from "./file-system.ts"
 
 /** 2 MiB: some thousand replies with their index pages and the growth of the write-ahead log. */
 export const BALLAST_BYTES = 2 * 1024 * 1024
@@ -16,7 +16,7 @@ export type Ballast = {
   held(): boolean
   /** Frees the room; false where there was none to free. */
   giveUp(): boolean
-  /** Takes the room again where the disk has it; is it held now? */
+  /** Takes the room again where the disk has it; is it held now? Throws where the disk fails. */
   takeUp(): boolean
 }
 
@@ -32,14 +32,14 @@ export function openBallast(folder: string): Ballast {
       return true
     },
     takeUp() {
-      if (!held) held = freeBytes(folder) >= LEAVES_FREE * BALLAST_BYTES && filled(file)
+      if (!held) held = freeBytes(folder) >= LEAVES_FREE * BALLAST_BYTES && filled(file, folder)
       return held
     },
   }
 }
 
 /** Writes real bytes: a file of zeros takes no room where the file system compresses or leaves holes. */
-function filled(file: string): boolean {
+function filled(file: string, folder: string): boolean {
   try {
     const fd = openSync(file, "w", 0o600)
     try {
@@ -50,8 +50,10 @@ function filled(file: string): boolean {
       closeSync(fd)
     }
     return true
-  } catch {
+  } catch (error) {
     rmSync(file, { force: true })
-    return false
+    const trouble = folderTrouble(file, folder, error)
+    if (trouble.code === "disk-full") return false
+    throw trouble
   }
 }

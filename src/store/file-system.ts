@@ -54,7 +54,7 @@ export function makeFolder(folder: string): void {
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 })
   } catch (error) {
-    throw notWritable(folder, folder, error)
+    throw folderTrouble(folder, folder, error)
   }
 }
 
@@ -74,18 +74,19 @@ export function probeFolder(folder: string, files: readonly string[]): void {
       rmSync(probe, { force: true })
     }
   } catch (error) {
-    throw notWritable(folder, folder, error)
+    throw folderTrouble(folder, folder, error)
   }
   for (const file of files.filter((each) => existsSync(each))) {
     try {
       accessSync(file, constants.R_OK | constants.W_OK)
     } catch (error) {
-      throw notWritable(file, folder, error)
+      throw folderTrouble(file, folder, error)
     }
   }
 }
 
-function notWritable(path: string, folder: string, error: unknown): StoreTrouble {
+/** What an error of the file system means for a folder of ours, and what to do about it. */
+export function folderTrouble(path: string, folder: string, error: unknown): StoreTrouble {
   const code = error instanceof Error && "code" in error ? String(error.code) : String(error)
   const cause = { cause: error }
   if (code === "ENOSPC" || code === "EDQUOT")

@@ -5,6 +5,7 @@ import { DatabaseSync } from "node:sqlite"
 import { z } from "zod"
 import { instantOf, instantText } from "../values/instant.ts"
 import { writeFileAtomically } from "./atomic-file.ts"
+import { folderTrouble } from "./file-system.ts"
 import { StoreTrouble, troubleOf } from "./trouble.ts"
 
 export type Lock = { release(): void }
@@ -27,7 +28,10 @@ export function takeLock(folder: string): Lock {
   } catch (error) {
     db.close()
     const trouble = troubleOf(error, file)
-    throw trouble?.code === "busy" ? held(folder, readHolder(note)) : (trouble ?? error)
+    if (trouble?.code === "busy") throw held(folder, readHolder(note))
+    if (trouble?.code !== "damaged") throw trouble ?? error
+    const message = `${file} is not what Ryebell made. Make sure that no Ryebell runs on that folder, then remove this one file.`
+    throw new StoreTrouble("not-writable", message, { cause: error })
   }
   const holder: Holder = {
     pid: process.pid,
@@ -36,7 +40,12 @@ export function takeLock(folder: string): Lock {
   }
   try {
     writeFileAtomically(note, `${JSON.stringify(holder)}\n`)
-  } catch {
+  } catch (error) {
+    const trouble = folderTrouble(note, folder, error)
+    if (trouble.code !== "disk-full") {
+      db.close()
+      throw trouble
+    }
     // Only the message of a second start is poorer for it; a full disk must not keep us from starting.
     rmSync(note, { force: true })
   }

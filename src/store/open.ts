@@ -4,9 +4,10 @@ import { DatabaseSync } from "node:sqlite"
 import { fileURLToPath, pathToFileURL } from "node:url"
 import type { Store } from "../bot/needs.ts"
 import { CouldNot } from "../values/problem.ts"
+import { syncFolder } from "./atomic-file.ts"
 import { type Ballast, openBallast } from "./ballast.ts"
 import { copyDatabase } from "./copy.ts"
-import { freeBytes, makeFolder, probeFolder, sharedKind } from "./file-system.ts"
+import { folderTrouble, freeBytes, makeFolder, probeFolder, sharedKind } from "./file-system.ts"
 import { type Lock, takeLock } from "./lock.ts"
 import { migrate, readSteps, refuseNewer, type Step, versionOf } from "./migrate.ts"
 import { checkSound } from "./sound.ts"
@@ -77,13 +78,16 @@ function openFolder(folder: string, { steps = knownSteps(), statfs }: StoreOptio
       copyDatabase(connection.db, file, join(folder, `before-version-${steps.length}.db`))
     migrate(connection.db, version, steps)
     endLeases(connection, file)
+    // The engine neither syncs the folder after the removal of a journal nor minds where it cannot be synced: after a
+    // power cut a new database could be gone, or an old journal back.
+    syncFolder(folder)
     removeLeftovers(folder)
     ballast.takeUp()
     return opened(folder, file, connection, lock, ballast, { isNew, shared })
   } catch (error) {
     connection?.close()
     lock.release()
-    throw error instanceof StoreTrouble ? error : (troubleOf(error, file) ?? error)
+    throw asTrouble(error, folder, file)
   }
 }
 
@@ -127,6 +131,13 @@ function opened(
       lock.release()
     },
   }
+}
+
+/** Errors of the engine and of the file system in our words; a defect of ours stays what it is. */
+function asTrouble(error: unknown, folder: string, file: string): unknown {
+  if (error instanceof StoreTrouble) return error
+  const fromSystem = error instanceof Error && "syscall" in error
+  return fromSystem ? folderTrouble(folder, folder, error) : (troubleOf(error, file) ?? error)
 }
 
 /** A full disk gives up the ballast, so that a start is still possible and replies can be logged. */

@@ -79,6 +79,20 @@ export function connect(file: string, journal: Journal, ballast: Ballast | null)
     }
   }
 
+  /** Throws where the room for recording what comes of a new thing is gone. */
+  function needRoom(): void {
+    if (!ballast || ballast.held()) return
+    try {
+      if (ballast.takeUp()) return
+    } catch (error) {
+      throw fault(error)
+    }
+    throw new StoreTrouble(
+      "disk-full",
+      `The disk of ${file} is nearly full: nothing new is sent until there is room. Free some space.`,
+    )
+  }
+
   function carryOver(): void {
     if (!onDisk || journal !== "wal") return
     commits += 1
@@ -107,11 +121,7 @@ export function connect(file: string, journal: Journal, ballast: Ballast | null)
     },
     write(purpose, work) {
       usable()
-      if (purpose === "start" && ballast && !ballast.held() && !ballast.takeUp())
-        throw new StoreTrouble(
-          "disk-full",
-          `The disk of ${file} is nearly full: nothing new is sent until there is room. Free some space.`,
-        )
+      if (purpose === "start") needRoom()
       let result: ReturnType<typeof work>
       try {
         result = transaction(work)

@@ -1,0 +1,344 @@
+import { type ChildProcess, spawn } from "node:child_process"
+import {
+  chmodSync,
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs"
+import { join } from "node:path"
+import { DatabaseSync } from "node:sqlite"
+import { describe, expect, it } from "vitest"
+import { DATABASE, knownSteps, openStore } from "../../src/store/open.ts"
+import { openReadOnly } from "../../src/store/read-only.ts"
+import { StoreTrouble } from "../../src/store/trouble.ts"
+import { temporaryFolders } from "./folders.ts"
+import { GARDEN, reply } from "./samples.ts"
+
+const temporary = temporaryFolders()
+const WRITER = new URL("./writer.ts", import.meta.url).pathname
+
+async function troubleWhile(work: () => Promise<unknown>): Promise<StoreTrouble> {
+  try {
+    await work()
+  } catch (error) {
+    if (error instanceof StoreTrouble) return error
+    throw error
+  }
+  throw new Error("expected a StoreTrouble")
+}
+
+/** A folder whose store was used and closed. */
+async function used(): Promise<string> {
+  const folder = temporary()
+  const store = await openStore({ folder })
+  await store.append([reply("one"), reply("two")])
+  await store.close()
+  return folder
+}
+
+/** Starts a writing process in a folder and waits until it writes. */
+function startWriter(folder: string): Promise<ChildProcess> {
+  return new Promise((resolve, reject) => {
+    const child = spawn(process.execPath, [WRITER, folder, "0"], { stdio: ["ignore", "pipe", "inherit"] })
+    child.stdout?.once("data", () => resolve(child))
+    child.once("close", (code) => reject(new Error(`the writer ended (${code})`)))
+  })
+}
+
+describe("opening a store", () => {
+  it("makes the folder, private to its user, and says that it is new (S18)", async () => {
+    const folder = join(temporary(), "deep", "data")
+    const store = await openStore({ folder })
+    expect(store.isNew).toBe(true)
+    expect(statSync(folder).mode & 0o777).toBe(0o700)
+    for (const name of readdirSync(folder).filter((each) => each.startsWith(DATABASE)))
+      expect(statSync(join(folder, name)).mode & 0o777, name).toBe(0o600)
+    await store.close()
+    const again = await openStore({ folder })
+    expect(again.isNew).toBe(false)
+    await again.close()
+  })
+
+  it("syncs every commit, in a write-ahead log, with temporary files in memory (S3, S6)", async () => {
+    const folder = await used()
+    const store = await openStore({ folder })
+    expect(existsSync(join(folder, `${DATABASE}-wal`))).toBe(true)
+    await store.close()
+    // A closed store is one file, whole by itself.
+    expect(existsSync(join(folder, `${DATABASE}-wal`))).toBe(false)
+  })
+
+  it("keeps no write-ahead log on a disk that is not local, and says so (S1)", async () => {
+    const kinds: [number, string][] = [
+      [0x6969, "NFS"],
+      [0xff534d42, "SMB"],
+      // The same number as a signed 32-bit value, as some systems give it.
+      [0xff534d42 | 0, "SMB"],
+      [0x65735546, "FUSE or virtiofs"],
+      [0x01021997, "9p"],
+    ]
+    for (const [type, name] of kinds) {
+      const folder = await used()
+      const store = await openStore({ folder, statfs: () => ({ type, bavail: 1e9, bsize: 4096 }) })
+      await store.append([reply("three")])
+      expect(existsSync(join(folder, `${DATABASE}-wal`))).toBe(false)
+      expect(store.notices().join()).toContain(`lies on ${name}`)
+      expect(await store.entries(GARDEN)).toHaveLength(3)
+      await store.close()
+    }
+    const store = await openStore({ folder: await used() })
+    expect(store.notices().join()).not.toContain("not a local disk")
+    await store.close()
+  })
+
+  it("refuses DATABASE_URL in a sentence, for now", async () => {
+    await expect(openStore({ folder: temporary(), url: "postgres://localhost/x" })).rejects.toThrow(
+      /Unset DATABASE_URL/,
+    )
+  })
+})
+
+describe("the one writing process", () => {
+  it("refuses a second start in a sentence that names the first one (S2)", async () => {
+    const folder = temporary()
+    const child = await startWriter(folder)
+    const trouble = await troubleWhile(() => openStore({ folder }))
+    child.removeAllListeners("close")
+    child.kill("SIGKILL")
+    expect(trouble.code).toBe("held")
+    expect(trouble.message).toContain(`process ${child.pid}, started 20`)
+  })
+
+  it("gives the lock to the next one when the first was killed, although its note is still there", async () => {
+    const folder = temporary()
+    const child = await startWriter(folder)
+    child.removeAllListeners("close")
+    await new Promise((resolve) => {
+      child.once("close", resolve)
+      child.kill("SIGKILL")
+    })
+    expect(readFileSync(join(folder, "ryebell.pid"), "utf8")).toContain(`"pid":${child.pid}`)
+    const store = await openStore({ folder })
+    expect(readFileSync(join(folder, "ryebell.pid"), "utf8")).toContain(`"pid":${process.pid}`)
+    await store.close()
+    expect(existsSync(join(folder, "ryebell.pid"))).toBe(false)
+  })
+
+  it("lets one of ten who start at once in", async () => {
+    const folder = temporary()
+    const starts = await Promise.allSettled(Array.from({ length: 10 }, () => openStore({ folder })))
+    expect(starts.filter((start) => start.status === "fulfilled")).toHaveLength(1)
+    for (const start of starts) if (start.status === "fulfilled") await start.value.close()
+  })
+
+  it("is not in the way of readers, who see what is committed", async () => {
+    const folder = await used()
+    const store = await openStore({ folder })
+    await store.append([reply("three")])
+    await store.remember("tick", "5")
+    const reader = await openReadOnly({ folder })
+    expect((await reader?.entries(GARDEN))?.map((entry) => entry.seq)).toEqual([1, 2, 3])
+    await store.append([reply("four"), reply("plot", "allotment")])
+    expect(await reader?.entries(GARDEN, 3)).toHaveLength(1)
+    expect(await reader?.gardens()).toEqual(["allotment", GARDEN])
+    expect(await reader?.recall("tick")).toBe("5")
+    await reader?.close()
+    await store.close()
+    expect(await openReadOnly({ folder: temporary() })).toBeNull()
+  })
+})
+
+describe("a folder that cannot be used", () => {
+  it("is named with user, path and the command that mends it (S7)", async () => {
+    if (process.getuid?.() === 0)
+      return expect(await asOther()).toMatch(/^User 65534 cannot write .*To mend it: sudo chown -R 65534 /)
+    const folder = temporary()
+    chmodSync(folder, 0o500)
+    const trouble = await troubleWhile(() => openStore({ folder }))
+    chmodSync(folder, 0o700)
+    expect(trouble.code).toBe("not-writable")
+    expect(trouble.message).toMatch(/^User \d+ cannot write .*To mend it: sudo chown -R \d+ /)
+  })
+
+  /** Root may write anywhere: the same look, in a process of the user `nobody`. */
+  async function asOther(): Promise<string> {
+    const folder = await used()
+    chmodSync(folder, 0o755)
+    const probe = new URL("../../src/store/file-system.ts", import.meta.url).href
+    const code = `process.setuid(65534); const { probeFolder } = await import(process.argv[1]); try { probeFolder(process.argv[2], []) } catch (error) { console.log(error.message) }`
+    return new Promise((resolve, reject) => {
+      const child = spawn(process.execPath, ["--input-type=module", "-e", code, probe, folder], {
+        stdio: ["ignore", "pipe", "inherit"],
+      })
+      let out = ""
+      child.stdout.on("data", (chunk) => {
+        out += chunk
+      })
+      child.on("error", reject)
+      child.on("close", () => resolve(out))
+    })
+  }
+
+  it("is refused where a file stands in its place", async () => {
+    const file = join(temporary(), "data")
+    writeFileSync(file, "a note")
+    const trouble = await troubleWhile(() => openStore({ folder: file }))
+    expect(trouble.message).toMatch(/no folder stands there/)
+    expect(readFileSync(file, "utf8")).toBe("a note")
+  })
+})
+
+describe("versions", () => {
+  const second = {
+    version: 2,
+    sql: "create table extra (x text) strict; insert into extra values ('made'); select die(1); alter table memory add column at text; select die(2);",
+  }
+  const steps = [...knownSteps(), { version: 2, sql: second.sql.replace(/select die\(\d\);/g, "") }]
+
+  it("brings an older database up to date and keeps a copy of it as it was (S11)", async () => {
+    const folder = await used()
+    const store = await openStore({ folder, steps })
+    expect(await store.entries(GARDEN)).toHaveLength(2)
+    await store.close()
+    const copy = new DatabaseSync(join(folder, "before-version-2.db"), { readOnly: true })
+    expect({ ...copy.prepare("pragma user_version").get() }).toEqual({ user_version: 1 })
+    expect({ ...copy.prepare("select count(*) as n from entry").get() }).toEqual({ n: 2 })
+    copy.close()
+    const again = await openStore({ folder, steps })
+    expect(again.isNew).toBe(false)
+    await again.close()
+  })
+
+  it.each([1, 2])(
+    "leaves the older database whole where the upgrade is killed at step %i, and finishes it at the next start (S11)",
+    async (at) => {
+      const folder = await used()
+      await upgradeKilledAt(folder, at)
+      const reader = await openReadOnly({ folder })
+      expect(await reader?.entries(GARDEN)).toHaveLength(2)
+      await reader?.close()
+      const store = await openStore({ folder, steps })
+      expect(await store.entries(GARDEN)).toHaveLength(2)
+      await store.close()
+    },
+  )
+
+  /** Runs the upgrade in a process of its own that kills itself within the second step. */
+  function upgradeKilledAt(folder: string, at: number): Promise<void> {
+    const code = `
+      const [migrateFile, stepsFile, database, sql, at] = process.argv.slice(1)
+      const { DatabaseSync } = await import("node:sqlite")
+      const { migrate } = await import(migrateFile)
+      const { knownSteps } = await import(stepsFile)
+      const db = new DatabaseSync(database)
+      db.exec("pragma journal_mode = wal")
+      db.function("die", (n) => { if (Number(n) === Number(at)) process.kill(process.pid, "SIGKILL"); return null })
+      migrate(db, 1, [...knownSteps(), { version: 2, sql }])`
+    const args = [
+      "--input-type=module",
+      "-e",
+      code,
+      href("migrate.ts"),
+      href("open.ts"),
+      join(folder, DATABASE),
+      second.sql,
+      String(at),
+    ]
+    return new Promise((resolve, reject) => {
+      const child = spawn(process.execPath, args, { stdio: ["ignore", "inherit", "inherit"] })
+      child.on("error", reject)
+      child.on("close", (status, signal) =>
+        signal === "SIGKILL" ? resolve() : reject(new Error(`the upgrade was not killed (${status})`)),
+      )
+    })
+  }
+  const href = (name: string) => new URL(`../../src/store/${name}`, import.meta.url).href
+
+  it("undoes an upgrade that fails half-way and says what failed", async () => {
+    const folder = await used()
+    const broken = [
+      ...knownSteps(),
+      { version: 2, sql: "create table extra (x text) strict; insert into nowhere values (1);" },
+    ]
+    await expect(openStore({ folder, steps: broken })).rejects.toThrow(/nowhere/)
+    const store = await openStore({ folder })
+    expect(await store.entries(GARDEN)).toHaveLength(2)
+    await store.close()
+  })
+
+  it("refuses a newer database, names both versions and touches nothing (S12)", async () => {
+    const folder = temporary()
+    await (await openStore({ folder, steps })).close()
+    const before = readFileSync(join(folder, DATABASE))
+    const trouble = await troubleWhile(() => openStore({ folder }))
+    expect(trouble.code).toBe("newer")
+    expect(trouble.message).toMatch(/has version 2; this program knows versions up to 1/)
+    expect(readFileSync(join(folder, DATABASE)).equals(before)).toBe(true)
+    expect(readdirSync(folder).filter((name) => name.startsWith(DATABASE))).toEqual([DATABASE])
+    expect((await troubleWhile(() => openReadOnly({ folder }))).code).toBe("newer")
+  })
+
+  it("refuses a newer database also where its version stands only in the log of a killed process", async () => {
+    const folder = temporary()
+    const live = await openStore({ folder, steps })
+    const copy = temporary()
+    for (const name of [DATABASE, `${DATABASE}-wal`]) copyFileSync(join(folder, name), join(copy, name))
+    await live.close()
+    const before = [DATABASE, `${DATABASE}-wal`].map((name) => readFileSync(join(copy, name)))
+    expect((await troubleWhile(() => openStore({ folder: copy }))).code).toBe("newer")
+    expect([DATABASE, `${DATABASE}-wal`].map((name) => readFileSync(join(copy, name)))).toEqual(before)
+  })
+
+  it("refuses the database of another program, and a file that is none", async () => {
+    const folder = temporary()
+    const other = new DatabaseSync(join(folder, DATABASE))
+    other.exec("create table recipes (x)")
+    other.close()
+    expect((await troubleWhile(() => openStore({ folder }))).code).toBe("foreign")
+    const text = temporary()
+    writeFileSync(join(text, DATABASE), "beds and borders\n".repeat(400))
+    expect((await troubleWhile(() => openStore({ folder: text }))).code).toBe("damaged")
+    expect(readFileSync(join(text, DATABASE), "utf8")).toMatch(/^beds and borders/)
+  })
+
+  it("does not start anew where the database is gone but its log is not", async () => {
+    const folder = temporary()
+    const store = await openStore({ folder })
+    await store.append([reply("one")])
+    const copy = temporary()
+    copyFileSync(join(folder, `${DATABASE}-wal`), join(copy, `${DATABASE}-wal`))
+    await store.close()
+    const trouble = await troubleWhile(() => openStore({ folder: copy }))
+    expect(trouble.code).toBe("damaged")
+    expect(trouble.message).toContain("missing or empty")
+    expect(existsSync(join(copy, `${DATABASE}-wal`))).toBe(true)
+  })
+})
+
+describe("a store whose file goes away below it (S17)", () => {
+  it.each(["removed", "replaced", "folder removed"])(
+    "fails its probe and stops writing where the file is %s",
+    async (how) => {
+      const folder = join(temporary(), "data")
+      mkdirSync(folder)
+      const store = await openStore({ folder })
+      await store.probe()
+      const file = join(folder, DATABASE)
+      if (how === "folder removed") rmSync(folder, { recursive: true })
+      else {
+        const bytes = readFileSync(file)
+        rmSync(file)
+        if (how === "replaced") writeFileSync(file, bytes)
+      }
+      await expect(store.probe()).rejects.toThrow(/removed or replaced/)
+      await expect(store.append([reply("lost")])).rejects.toThrow(/removed or replaced/)
+      expect((await store.broken).code).toBe("io")
+      await store.close()
+    },
+  )
+})
