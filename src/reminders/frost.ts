@@ -1,6 +1,6 @@
 import type { SpeciesPlan } from "../season/bed-plan.ts"
+import { showAmount } from "../values/amount.ts"
 import type { Day } from "../values/day.ts"
-import { showTemperature } from "./amounts.ts"
 import { showRange } from "./dates.ts"
 import { aliveSpecies, bedOfScene, type Kind, type Said, type Scene } from "./kind.ts"
 import { speciesNames } from "./names.ts"
@@ -62,7 +62,7 @@ function words(scene: Scene, ids: readonly string[], day: Day): Said {
 
 function below(plans: readonly SpeciesPlan[], scene: Scene): string {
   const high = Math.max(...plans.map((plan) => plan.frostKill.temperature_c.high))
-  return Number.isFinite(high) ? ` below about ${showTemperature(high, scene.garden.place.units)}` : ""
+  return Number.isFinite(high) ? ` below about ${showAmount(high, "c", scene.garden.place.units)}` : ""
 }
 
 function whenOf(plans: readonly SpeciesPlan[], day: Day): string {

@@ -1,9 +1,13 @@
+import type { Units } from "../garden/garden.ts"
+import { showAbout } from "../values/amount.ts"
 import { addDays, earlier, later } from "../values/day.ts"
-import { showWater, topSoil } from "./amounts.ts"
 import { showRange } from "./dates.ts"
 import { emergenceOf } from "./emergence-range.ts"
 import { bedOfScene, type Kind } from "./kind.ts"
 import { TIMING } from "./timing.ts"
+
+/** Where the seed lies, in the reader's unit. */
+const TOP_SOIL: Record<Units, string> = { us: "the top inch", metric: "the top 2-3 cm" }
 
 /** Keep the seed damp: speaks once after sowing, settled by watering or by green. */
 export const waterIn: Kind = {
@@ -33,11 +37,11 @@ export const waterIn: Kind = {
             pressing: false,
             say(day) {
               const green = `green, likely ${showRange(emergence.early, emergence.late, day)}`
-              const amount = litres > 0 ? ` Give it ${showWater(litres, units)} today unless it rains.` : ""
+              const amount = litres > 0 ? ` Give it ${showAbout(litres, "l", units)} today unless it rains.` : ""
               return {
-                text: `Keep ${topSoil(units)} of ${bed} damp till you see ${green}.${amount}`,
+                text: `Keep ${TOP_SOIL[units]} of ${bed} damp till you see ${green}.${amount}`,
                 short: `${bed}: keep it damp till you see ${green}.`,
-                title: litres > 0 ? `water ${bed}, ${showWater(litres, units)}` : `keep ${bed} damp`,
+                title: litres > 0 ? `water ${bed}, ${showAbout(litres, "l", units)}` : `keep ${bed} damp`,
                 words: ["UP"],
               }
             },

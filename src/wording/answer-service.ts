@@ -1,0 +1,77 @@
+import type { Act } from "../garden/acts.ts"
+import type { Garden, Person } from "../garden/garden.ts"
+import { showWeekday } from "../reminders/dates.ts"
+import { must, nice, type Piece, room } from "./answer-fit.ts"
+import { type AnswerInput, todayOf } from "./answer-view.ts"
+
+/** The words that invite somebody to join; the carrier wants the name, the number of texts and the ways out in it. */
+export function inviteText(garden: Pick<Garden, "name">): string {
+  return `Ryebell for ${garden.name}: garden bed reminders, about 2 texts a week in season. Reply JOIN to start, HELP for help, STOP to end. Msg and data rates may apply.`
+}
+
+/** Answers to a stranger: kept, and nothing acted on. */
+export const STRANGER_TEXT =
+  "This is Ryebell, reminders for garden beds. I do not know this number, so nothing was changed. The garden's owner can add you."
+
+/** Confirms a stop, once, and names what goes on. */
+export function stopText(person: Person, channel: "text" | "mail"): string {
+  if (channel === "mail") {
+    const texts = person.phone && person.by !== "mail" ? " Texts still come; a stop by text ends those." : ""
+    return `Done: no more mails to this address.${texts} Write START any day to have me back.`
+  }
+  const mail = mailOf(person)
+  const goesOn = mail ? ` Your ${mail} still comes; stop it with the link at its foot.` : ""
+  return `Done: no more texts to this phone.${goesOn} Text START any day to have me back.`
+}
+
+/** What acts about the service itself are answered: stop, start, help, join, pause, resume. */
+export function servicePieces(input: AnswerInput): Piece[] {
+  return input.understood.acts.flatMap((act) => pieceOf(act, input))
+}
+
+/** Does the reply end something, so that nothing else is to be said? */
+export function stopAnswer(input: AnswerInput): string | null {
+  if (!input.understood.acts.some((act) => act.act === "stop")) return null
+  const before = input.before.history.channels.get(input.person.id)
+  const after = input.after.history.channels.get(input.person.id)
+  const mail = after?.mail === "stopped" && before?.mail !== "stopped" && after.text === before?.text
+  return stopText(input.person, mail ? "mail" : "text")
+}
+
+function pieceOf(act: Act, input: AnswerInput): Piece[] {
+  const { person, after } = input
+  switch (act.act) {
+    case "start":
+      return [must("Good to have you back: texts come again."), nice("Reply NEXT for what is coming.")]
+    case "help":
+      return [
+        must(`Ryebell, reminders for the beds of ${after.garden.name}.`),
+        room("Write as you speak: done 1, snooze 2 to sat, bloom on south, why north."),
+        must("Reply NEXT for what is coming, or STOP to end."),
+      ]
+    case "join":
+      return [
+        must(`You are in, ${person.name}: reminders for ${after.garden.name}, about 2 texts a week in season.`),
+        room("Reply HELP for what I know, STOP to end."),
+      ]
+    case "pause": {
+      const until = act.until ? `till ${showWeekday(act.until, todayOf(input))}` : "till you say so"
+      const mail = mailOf(person)
+      return [
+        must(`All right, no nudges ${until}.`),
+        ...(mail ? [nice(`Your ${mail} still comes.`)] : []),
+        must("Reply RESUME to have them back."),
+      ]
+    }
+    case "resume":
+      return [must("Good, nudges are on again."), nice("Reply NEXT for what is coming.")]
+    default:
+      return []
+  }
+}
+
+/** `Sunday mail`; null for a person who gets none. */
+function mailOf(person: Person): string | null {
+  if (!person.email || !person.digest) return null
+  return `${person.digest.day.charAt(0).toUpperCase()}${person.digest.day.slice(1)} mail`
+}
