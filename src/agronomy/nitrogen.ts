@@ -1,6 +1,7 @@
 import { z } from "zod"
 import type { Then } from "../garden/garden.ts"
 import type { Species } from "../handbook/species.ts"
+import { convert } from "../values/amount.ts"
 import { cited, citedValue, tableReader } from "./table.ts"
 
 /** How far a stand has come, as C:N tables group it. */
@@ -43,9 +44,6 @@ export type NitrogenTable = z.infer<typeof nitrogenSchema>
 export const nitrogenTable = tableReader("cover-nitrogen", nitrogenSchema)
 
 const LB_PER_TON = 2000
-const CM_PER_INCH = 2.54
-/** Exact: 453.59237 g to the pound, 4046.8564224 m2 to the acre. */
-const G_PER_M2_PER_LB_PER_ACRE = 453.59237 / 4046.8564224
 
 /** Percent nitrogen of dry matter from its C:N and percent carbon: by definition. */
 export function nitrogenPercent(cn: number, carbon_percent: number): number {
@@ -78,12 +76,12 @@ export function dryFromFresh(fresh_g: number, area_m2: number, dryShare: number)
  */
 export function dryFromHeight(height_cm: number, cover: number, kind: Species["kind"], table: NitrogenTable): number {
   const rule = kind === "grass" ? table.height.cereal : table.height.broadleaf
-  const inches = height_cm / CM_PER_INCH
+  const inches = convert(height_cm, "cm", "in")
   const lb =
     inches <= rule.in
       ? (rule.lb_per_acre * inches) / rule.in
       : rule.lb_per_acre + rule.perFurtherInch * (inches - rule.in)
-  return lb * cover * G_PER_M2_PER_LB_PER_ACRE
+  return convert(lb * cover, "lb/acre", "g/m2")
 }
 
 /** Share of the nitrogen credit that a way of killing leaves. `warm`: a month of the year is warmer than the table's mark. */

@@ -1,27 +1,8 @@
+import { z } from "zod"
 import type { SpeciesShare } from "../garden/garden.ts"
 import { middle } from "../handbook/figure.ts"
-import type { Species } from "../handbook/species.ts"
-
-/** Exact by definition: the international pound, foot and acre. */
-const G_PER_LB = 453.59237
-const G_PER_OZ = G_PER_LB / 16
-const M2_PER_SQFT = 0.3048 ** 2
-const SQFT_PER_ACRE = 43_560
-
-/** Grams per m2 of a rate in pounds per acre. */
-export function fromLbPerAcre(lb: number): number {
-  return (lb * G_PER_LB) / (SQFT_PER_ACRE * M2_PER_SQFT)
-}
-
-/** Grams per m2 of a rate in pounds per 1,000 square feet. */
-export function fromLbPer1000SqFt(lb: number): number {
-  return (lb * G_PER_LB) / (1000 * M2_PER_SQFT)
-}
-
-/** Grams as avoirdupois ounces. */
-export function ounces(g: number): number {
-  return g / G_PER_OZ
-}
+import type { Handbook } from "../handbook/handbook.ts"
+import { cited, tableReader } from "./table.ts"
 
 /** What the label on a bag of seed says, in percent. Hard or dormant seed counts as alive. */
 export type SeedLabel = { purity_percent: number; germination_percent: number; hard_percent?: number }
@@ -41,14 +22,6 @@ export function seedsPerM2(g_per_m2: number, seedsPerG: number): number {
   return g_per_m2 * seedsPerG
 }
 
-/** Each species at a share of its own full rate (shares may add up to more than 1), g for an area. */
-export function seedByRateShares(
-  parts: readonly { full_g_per_m2: number; share: number }[],
-  area_m2: number,
-): number[] {
-  return parts.map((part) => part.full_g_per_m2 * part.share * area_m2)
-}
-
 /** A weight of mixed seed parted by shares of weight. */
 export function partByWeight(total_g: number, shares: readonly number[]): number[] {
   const all = shares.reduce((sum, share) => sum + share, 0)
@@ -65,17 +38,27 @@ export function mixRate(parts: readonly { full_g_per_m2: number; share: number }
   return 1 / stand
 }
 
-/** Seed of one species for a bed. */
-export type SeedAmount = { id: string; g: number; inoculant: string | null }
+/** Seed of one species for a bed: pure live seed, and what to weigh out of a usual bag. */
+export type SeedAmount = {
+  id: string
+  g: number
+  bag_g: number
+  seeds_per_m2: number | null
+  inoculant: string | null
+}
 
-/** Pure live seed for a bed, by species of the mix, at the middle of the broadcast rates. */
-export function seedForBed(
-  mix: readonly SpeciesShare[],
-  area_m2: number,
-  species: ReadonlyMap<string, Species>,
-): SeedAmount[] {
+const seedTableSchema = z.strictObject({
+  about: z.string(),
+  usualBag: z.strictObject({ purity_percent: z.number(), germination_percent: z.number(), ...cited }),
+})
+
+/** `shared/tables/seed.json`. */
+export const seedTable = tableReader("seed", seedTableSchema)
+
+/** Seed for a bed, by species of the mix, at the middle of the broadcast rates. */
+export function seedForBed(mix: readonly SpeciesShare[], area_m2: number, handbook: Handbook): SeedAmount[] {
   const parts = mix.flatMap(({ id, share }) => {
-    const found = species.get(id)
+    const found = handbook.species.get(id)
     return found ? [{ found, share, full_g_per_m2: middle(found.seeding.broadcast_g_per_m2) }] : []
   })
   if (parts.length === 0) return []
@@ -83,5 +66,15 @@ export function seedForBed(
     mixRate(parts) * area_m2,
     parts.map((part) => part.share),
   )
-  return parts.map((part, i) => ({ id: part.found.id, g: grams[i]!, inoculant: part.found.inoculant ?? null }))
+  return parts.map(({ found }, i) => {
+    const g = grams[i]!
+    const count = found.seeding.seeds_per_g
+    return {
+      id: found.id,
+      g,
+      bag_g: bulkSeed(g, seedTable(handbook).usualBag),
+      seeds_per_m2: count ? seedsPerM2(g / area_m2, middle(count)) : null,
+      inoculant: found.inoculant ?? null,
+    }
+  })
 }
