@@ -1,3 +1,4 @@
+import { undoneSeqs } from "../garden/effective.ts"
 import type { Entry, EntryOf, ReminderKind } from "../garden/entry.ts"
 import { showDay, showRange } from "../reminders/dates.ts"
 import { bedName } from "../reminders/names.ts"
@@ -76,7 +77,7 @@ function worthTelling(was: Readonly<Record<string, Day>>, is: Readonly<Record<st
 /** What the gardener saw comes first, then the weather, then the plan's own reason. */
 function because(reminder: Reminder, since: Instant, input: DigestInput): string {
   const { garden, person, on } = input
-  const taken = takenBack(input.entries)
+  const taken = undoneSeqs(input.entries)
   const seen = input.entries.findLast((each): each is EntryOf<"reply"> => {
     return each.kind === "reply" && each.at > since && !taken.has(each.seq) && movesPlanOf(each, reminder.bed)
   })
@@ -128,11 +129,6 @@ function orphanLines(input: DigestInput): Line[] {
       each.nearest ? ` The nearest there is: ${oneLine(each.nearest)}.` : ""
     }`,
   }))
-}
-
-/** Entries that an undo took back. */
-export function takenBack(entries: readonly Entry[]): Set<number> {
-  return new Set(entries.flatMap((each) => (each.kind === "undo" ? [each.undone] : [])))
 }
 
 /** A person's name, or how the log names them. */

@@ -1,9 +1,10 @@
+import { undoneSeqs } from "../garden/effective.ts"
 import type { Entry, EntryOf } from "../garden/entry.ts"
 import type { Person } from "../garden/garden.ts"
 import { showWeekday } from "../reminders/dates.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { localDay } from "../values/zone.ts"
-import { nameOf, quoted, takenBack } from "./digest-changes.ts"
+import { nameOf, quoted } from "./digest-changes.ts"
 import type { DigestInput, Line } from "./digest-facts.ts"
 
 /** More notes than this are counted, not shown: the season page has them all. */
@@ -13,7 +14,7 @@ const MOST_SHOWN = 20
 export function logLines(input: DigestInput): Line[] {
   const { on, garden, person, links } = input
   const zone = garden.place.zone
-  const taken = takenBack(input.entries)
+  const taken = undoneSeqs(input.entries)
   const notes = ownNotes(input.entries, person).filter((each) => {
     const day = localDay(each.at, zone)
     return day > addDays(on, -7) && day <= on

@@ -79,7 +79,7 @@ export function chartColours(how: "literal" | "page"): string {
     ".today{font-size:12px;font-weight:bold}",
     ".bed{font-size:14px;font-weight:bold}",
     ".next{font-weight:normal}",
-    ".key{font-size:11px}",
+    ".legend{font-size:11px}",
     `.word{font-size:11px;font-weight:bold;stroke:${colour("paper")};stroke-width:4;paint-order:stroke;stroke-linejoin:round}`,
   ].join("")
 }

@@ -1,7 +1,7 @@
 import type { Garden } from "../garden/garden.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import { showDay, showRange } from "../reminders/dates.ts"
-import { bedName, cropName, speciesName, speciesNames } from "../reminders/names.ts"
+import { bedName, capital, cropName, speciesName, speciesNames } from "../reminders/names.ts"
 import type { GardenPlan, SowingPlan, SowingState, SpeciesPlan } from "../season/bed-plan.ts"
 import { addDays, type Day, earlier, later } from "../values/day.ts"
 import type { Range } from "../values/range.ts"
@@ -172,7 +172,7 @@ function stepsOf(plan: SowingPlan, { handbook, on }: Naming): Step[] {
       from: plan.sow.from,
     })
   for (const each of plan.species) {
-    const name = speciesName(handbook, each.id, ids)
+    const name = capital(speciesName(handbook, each.id, ids))
     const past = plan.wasCut?.on ?? null
     if (each.gone?.how === "not-up") {
       steps.push({
@@ -210,7 +210,7 @@ function stepsOf(plan: SowingPlan, { handbook, on }: Naming): Step[] {
       from: plan.cut.from,
     })
   else if (plan.noCut && !plan.wasCut)
-    steps.push({ what: "Cut", when: "none needed", why: plan.noCut, seen: false, from: on })
+    steps.push({ what: "Cut", when: "none needed", why: plan.noCut, seen: false, from: "9999-12-31" as Day })
   if (plan.rest && plan.state !== "planted") {
     const why = plan.next?.why ?? plan.rest.why
     const ready = plan.next?.ready ?? plan.rest.transplants

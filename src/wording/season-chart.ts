@@ -30,6 +30,8 @@ const ROW = 66
 const KEY_ROW = 20
 /** Width of the stand-alone picture in its own pixels, and the margin around what is drawn. */
 const PICTURE = { width: 480, margin: 12 }
+/** Width of a row on a screen that counts as wide: 740 px less what stands around it. */
+const WIDE_ROOM = 670
 /** Month names are repeated at the foot where a reader would otherwise scroll to see them. */
 const REPEAT_HEAD_FROM = 8
 
@@ -132,11 +134,12 @@ function bedRow(row: BedRow, top: number, frame: Frame, width: number | null): M
   const bands = row.sowings.flatMap((sowing) => sowing.bands)
   // Days on which the gardener wants to plant: their own wish, so a flag and no band.
   const wanted = row.sowings.flatMap(({ plan }) => (plan.next && plan.state !== "planted" ? [plan.next.wanted] : []))
+  const bloom = bands.find((band) => band.what === "flower" && band.from !== band.to)?.from ?? null
   const now = at(frame.scale(frame.on), width)
   return html`<g transform="translate(0 ${top})"><text class="bed" x="0" y="${PLACE.words}">${shorten(row.name, 24)}<tspan class="next" dx="7">${shorten(
     row.caption,
     26,
-  )}</tspan></text>${inOrder(bands).map((band) => bandMarks(band, wanted, frame, width))}<line class="soil" x1="0" x2="${at(100, width)}" y1="${PLACE.ground}" y2="${
+  )}</tspan></text>${inOrder(bands).map((band) => bandMarks(band, { wanted, bloom }, frame, width))}<line class="soil" x1="0" x2="${at(100, width)}" y1="${PLACE.ground}" y2="${
     PLACE.ground
   }"/>${wanted.map((d) => flag(d, frame, width))}<line class="halo" x1="${now}" x2="${now}" y1="${PLACE.bloom - 1}" y2="${PLACE.foot + 1}"/><line class="now" x1="${now}" x2="${now}" y1="${
     PLACE.bloom - 1
@@ -159,7 +162,10 @@ function inOrder(bands: readonly Band[]): Band[] {
   return bands.toSorted((a, b) => place(a) - place(b))
 }
 
-function bandMarks(band: Band, flags: readonly Day[], frame: Frame, width: number | null): Piece {
+/** What crosses a row's bands: days wanted for planting, and the flowers that stand before the stems. */
+type Crossing = { wanted: readonly Day[]; bloom: Day | null }
+
+function bandMarks(band: Band, { wanted, bloom }: Crossing, frame: Frame, width: number | null): Piece {
   const span = clip(band, frame)
   if (!span) return null
   const x = at(span.x, width)
@@ -175,8 +181,8 @@ function bandMarks(band: Band, flags: readonly Day[], frame: Frame, width: numbe
     band.what === "cut" && !span.runsOn ? edge(at(span.x + span.w, width), false) : null
   }${tick === null ? null : html`<line class="tick" x1="${at(tick, width)}" x2="${at(tick, width)}" ${reach}/>`}${wordIn(
     band.what,
-    span,
-    [...(tick === null ? [] : [tick]), frame.scale(frame.on), ...flags.map(frame.scale)],
+    band.what === "growing" && bloom ? { x: span.x, w: Math.min(span.w, frame.scale(bloom) - span.x) } : span,
+    [...(tick === null ? [] : [tick]), frame.scale(frame.on), ...wanted.map(frame.scale)],
     frame,
     width,
   )}`
@@ -203,7 +209,7 @@ const CLEAR = { line: 4, edge: 6 }
 
 /**
  * The word itself, where the band has room for it on the narrowest screen, beside the lines that cross it (`crossed`,
- * per cent of the width).
+ * per cent of the width). A page also holds the words that only a wide screen has room for, and shows them there.
  */
 function wordIn(
   what: BandKind,
@@ -214,15 +220,27 @@ function wordIn(
 ): Piece {
   const word = INSIDE[what]
   if (!word) return null
-  const px = (x: number) => (x * frame.room) / 100
+  const { y, h } = placeOf(what)
+  const narrow = wordStart(word, span, crossed, frame.room)
+  const start = narrow ?? (width === null ? wordStart(word, span, crossed, WIDE_ROOM) : null)
+  if (start === null) return null
+  return html`<text class="${narrow === null ? "word wide" : "word"}" x="${at(start, width)}" y="${y + h / 2 + 4}">${word}</text>`
+}
+
+/** Where a word may begin, in per cent of a row that is `room` pixels wide; null where it does not fit. */
+function wordStart(
+  word: string,
+  span: { x: number; w: number },
+  crossed: readonly number[],
+  room: number,
+): number | null {
+  const px = (x: number) => (x * room) / 100
   const end = px(span.x + span.w)
   const lines = crossed.map(px).filter((x) => x > px(span.x) && x < end)
   const starts = [px(span.x) + CLEAR.edge, ...lines.map((x) => x + CLEAR.line)].toSorted((a, b) => a - b)
   const length = word.length * 7
-  const start = starts.find((x) => x + length <= end - 3 && lines.every((l) => l <= x || l >= x + length + 2))
-  if (start === undefined) return null
-  const { y, h } = placeOf(what)
-  return html`<text class="word" x="${at((start / frame.room) * 100, width)}" y="${y + h / 2 + 4}">${word}</text>`
+  const start = starts.find((x) => x + length <= end - 3 && lines.every((l) => l <= x || l >= x + length + CLEAR.line))
+  return start === undefined ? null : Math.round((start / room) * 10_000) / 100
 }
 
 function flag(wanted: Day, frame: Frame, width: number | null): Piece {
@@ -251,8 +269,8 @@ function keyOf(used: typeof KEY, top: number, id: string): Piece {
   return html`${used.map((key, i) => {
     const x = (i % 4) * column
     const y = top + Math.floor(i / 4) * KEY_ROW
-    return html`${swatch(key.what, x, y, id)}<text class="key" x="${x + 34}" y="${y + 13}">${key.words}</text>`
-  })}${KEY_NOTES.map((note, i) => html`<text class="key" x="0" y="${notes + i * 16}">${note}</text>`)}`
+    return html`${swatch(key.what, x, y, id)}<text class="legend" x="${x + 34}" y="${y + 13}">${key.words}</text>`
+  })}${KEY_NOTES.map((note, i) => html`<text class="legend" x="0" y="${notes + i * 16}">${note}</text>`)}`
 }
 
 function swatch(what: BandKind, x: number, y: number, id: string): Markup {

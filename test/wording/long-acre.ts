@@ -209,6 +209,7 @@ const NORTH = sowingPlan("north", "2025-09-28", {
   state: "resting",
   species: [
     species("winter-rye", 1, {
+      emergence: seenOn(day("2025-10-06"), "seedlings were seen"),
       heading: seenOn(day("2026-04-24"), "heads were seen"),
       firstFlower: seenOn(day("2026-04-30"), "pollen was seen"),
     }),

@@ -1,0 +1,15 @@
+import type { WebNeeds } from "./needs.ts"
+import type { App } from "./server.ts"
+
+/** `GET /health`: 200 where all is well, 503 where not; what it says comes from those who know. */
+export function healthRoute(app: App, needs: WebNeeds): void {
+  app.get("/health", async (c) => {
+    try {
+      const health = await needs.health()
+      return c.json(health, health.ok ? 200 : 503)
+    } catch (error) {
+      needs.failed?.(error)
+      return c.json({ ok: false, error: "health could not be read" }, 503)
+    }
+  })
+}

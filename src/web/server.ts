@@ -1,0 +1,108 @@
+import { createHash } from "node:crypto"
+import type { Server } from "node:http"
+import type { AddressInfo } from "node:net"
+import { type HttpBindings, serve } from "@hono/node-server"
+import { Hono } from "hono"
+import { bodyLimit } from "hono/body-limit"
+import { secureHeaders } from "hono/secure-headers"
+import { notFoundPage, PAGE_CSS, refusedPage, slowDownPage } from "../wording/season-page-frame.ts"
+import { calendarRoute } from "./calendar-route.ts"
+import { healthRoute } from "./health.ts"
+import { countMisses } from "./misses.ts"
+import type { WebNeeds } from "./needs.ts"
+import { seasonRoutes } from "./season-routes.ts"
+import { unsubscribeRoutes } from "./unsubscribe.ts"
+
+export type App = Hono<{ Bindings: HttpBindings }>
+
+/** A form is words and a few marks; no request of ours is larger. */
+const MOST_BYTES = 64 * 1024
+
+/** The policy of every page: its own style sheet, its own pictures and forms; nothing else, and no script at all. */
+const STYLE_HASH = `'sha256-${createHash("sha256").update(PAGE_CSS).digest("base64")}'`
+
+export type Web = { url: string; port: number; close(): Promise<void> }
+
+/** Starts the web server. Rejects where the address cannot be had. */
+export function startWeb(needs: WebNeeds): Promise<Web> {
+  const app = webApp(needs)
+  return new Promise((resolve, reject) => {
+    const server = serve({ fetch: app.fetch, hostname: needs.host, port: needs.port }) as Server
+    // Nobody may hold a connection open by sending slowly.
+    server.requestTimeout = 30_000
+    server.headersTimeout = 15_000
+    server.once("error", reject)
+    server.once("listening", () => {
+      const { port } = server.address() as AddressInfo
+      const host = needs.host.includes(":") ? `[${needs.host}]` : needs.host
+      resolve({ url: `http://${host}:${port}`, port, close: () => closed(server) })
+    })
+  })
+}
+
+/** The routes, without a server: what `startWeb` serves. */
+export function webApp(needs: WebNeeds): App {
+  const app: App = new Hono()
+  const misses = countMisses()
+  app.use(async (c, next) => {
+    const before = needs.now()
+    await next()
+    needs.log?.({
+      method: c.req.method,
+      path: withoutToken(c.req.path),
+      status: c.res.status,
+      ms: needs.now() - before,
+    })
+  })
+  app.use(
+    secureHeaders({
+      contentSecurityPolicy: {
+        defaultSrc: ["'none'"],
+        styleSrc: [STYLE_HASH],
+        imgSrc: ["'self'"],
+        formAction: ["'self'"],
+        baseUri: ["'none'"],
+        frameAncestors: ["'none'"],
+      },
+      referrerPolicy: "no-referrer",
+      xFrameOptions: "DENY",
+      permissionsPolicy: { camera: [], microphone: [], geolocation: [], payment: [], usb: [] },
+    }),
+  )
+  app.use(bodyLimit({ maxSize: MOST_BYTES, onError: (c) => c.html(refusedPage(null), 413) }))
+  app.use(async (c, next) => {
+    await next()
+    // Pages hold private notes: no cache keeps them, unless a route says how.
+    if (!c.res.headers.has("cache-control")) c.res.headers.set("cache-control", "no-store")
+  })
+  healthRoute(app, needs)
+  seasonRoutes(app, needs)
+  calendarRoute(app, needs)
+  unsubscribeRoutes(app, needs)
+  needs.more?.(app)
+  app.notFound((c) => {
+    const address = c.env?.incoming?.socket?.remoteAddress ?? "unknown"
+    if (misses.miss(address, needs.now()) === "too many") return c.html(slowDownPage(), 429, { "retry-after": "60" })
+    return c.html(notFoundPage(), 404)
+  })
+  app.onError((error, c) => {
+    needs.log?.({ method: c.req.method, path: withoutToken(c.req.path), status: 500, ms: 0 })
+    needs.failed?.(error)
+    return c.html(refusedPage(null), 500)
+  })
+  return app
+}
+
+/** A path as it may be logged: what may be a token is struck out. */
+export function withoutToken(path: string): string {
+  return path.replace(/^\/(season|calendar|mail)\/[^/]*/, "/$1/***").slice(0, 200)
+}
+
+function closed(server: Server): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.close((error) => (error ? reject(error) : resolve()))
+    server.closeIdleConnections()
+    // Whoever is still being served has a moment to finish.
+    setTimeout(() => server.closeAllConnections(), 2_000).unref()
+  })
+}
