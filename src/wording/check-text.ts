@@ -45,7 +45,9 @@ export function checkText(text: string, kind: TextKind = {}): string[] {
   const sentences = sentencesOf(text)
   for (const sentence of sentences)
     if (wordsOf(sentence) > 19) wrong.push(`a sentence of ${wordsOf(sentence)} words: ${sentence}`)
-  if (!kind.several && sentences.length > 5) wrong.push(`${sentences.length} sentences, at most 5`)
+  // "Thank you." and "Not right?" cost a reader nothing.
+  const long = sentences.filter((sentence) => wordsOf(sentence) > 2)
+  if (!kind.several && long.length > 5) wrong.push(`${long.length} sentences, at most 5`)
   wrong.push(...replyProblems(sentences, kind.replies ?? "one"))
   wrong.push(...bedProblems(text, kind.beds ?? []))
   return wrong
