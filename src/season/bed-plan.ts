@@ -1,3 +1,4 @@
+import type { SeedAmount } from "../agronomy/seed-rate.ts"
 import type { Then } from "../garden/garden.ts"
 import type { Caution } from "../handbook/species.ts"
 import type { Day } from "../values/day.ts"
@@ -75,6 +76,8 @@ export type SowingPlan = {
   species: SpeciesPlan[]
   /** When to sow what is planned: from the planned day to the last good day. */
   sow: { from: Day; by: Day; why: string } | null
+  /** Seed for the bed, by species: pure live seed, and what to weigh out of a usual bag; planned sowings only. */
+  seed?: readonly SeedAmount[]
   /** Last day on which sowing the same again still makes sense. */
   resowBy: Day | null
   /** No cut is due, and why: winter will kill it, or it is dead already. */

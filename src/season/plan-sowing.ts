@@ -1,3 +1,4 @@
+import { seedForBed } from "../agronomy/seed-rate.ts"
 import { type Ground, groundOf } from "../agronomy/soil-warmth.ts"
 import type { SowingRecord } from "../garden/facts.ts"
 import type { Bed, Then } from "../garden/garden.ts"
@@ -73,6 +74,7 @@ export function planSowing(
     then: sowing.then,
     species: stand.members.map(speciesPlan),
     sow: sow === null ? null : sow,
+    ...(isSown ? {} : { seed: seedForBed(sowing.species, bed.area_m2, setting.handbook) }),
     resowBy: isSown ? resowBy(speciesOf(record, setting), from, bed.kind === "greenhouse", setting) : null,
     noCut:
       cut === null && ended.on === null
