@@ -1,4 +1,4 @@
-import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, parseDocument, visit, type YAMLError } from "yaml"
+import { type Document, isAlias, isMap, isScalar, isSeq, parseDocument, visit, type YAMLError } from "yaml"
 import type { Place, Problem } from "../values/problem.ts"
 
 /**
@@ -26,7 +26,6 @@ export function readTree(text: string, file: string): { tree: Tree | null; probl
   const start: Place = { file, line: 1, column: 1 }
   const refused = refuseText(text, start)
   if (refused) return { tree: null, problems: [refused] }
-  const lines = new LineCounter()
   // JSON may be indented by tabs, YAML may not; a tab within a JSON string must be escaped, so each is but white space.
   const isJson = file.toLowerCase().endsWith(".json")
   const source = isJson ? text.replaceAll("\t", " ") : text
@@ -36,12 +35,8 @@ export function readTree(text: string, file: string): { tree: Tree | null; probl
     merge: false,
     uniqueKeys: false,
     prettyErrors: false,
-    lineCounter: lines,
   })
-  const placeAt = (offset: number): Place => {
-    const { line, col } = lines.linePos(Math.min(offset, source.length))
-    return { file, line: Math.max(1, line), column: Math.max(1, col) }
-  }
+  const placeAt = placesIn(source, file)
   if (document.errors.length > 0) return { tree: null, problems: syntaxProblems(document, source, placeAt) }
   if (isScalar(document.contents) && document.contents.source === "")
     return { tree: null, problems: [emptyFile(start)] }
@@ -49,6 +44,21 @@ export function readTree(text: string, file: string): { tree: Tree | null; probl
   const refusals: Refusal[] = []
   const tree = builder(placeAt, isJson, refusals)(document.contents, start, [])
   return { tree, problems: refusals.map(({ path, ...problem }) => ({ ...problem, field: fieldName(path, tree) })) }
+}
+
+/** Line and column of each offset into a text. */
+function placesIn(text: string, file: string): (offset: number) => Place {
+  const starts = [0, ...Array.from(text.matchAll(/\r\n|\n|\r/g), (end) => end.index + end[0].length)]
+  return (offset) => {
+    const within = Math.min(offset, text.length)
+    let [line, past] = [1, starts.length + 1]
+    while (past - line > 1) {
+      const middle = (line + past) >> 1
+      if (starts[middle - 1]! <= within) line = middle
+      else past = middle
+    }
+    return { file, line, column: within - starts[line - 1]! + 1 }
+  }
 }
 
 type Refusal = Omit<Problem, "field"> & { path: readonly PropertyKey[] }

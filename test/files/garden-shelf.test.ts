@@ -145,7 +145,7 @@ describe("a garden on the shelf", () => {
 
   it("takes a save that is shorter at its end once it has stood long enough, if its last line is whole", async () => {
     const opened = await open({ cutMs: 3 * STILL_MS })
-    const shorter = source.slice(0, source.indexOf("  - id: tunnel-west"))
+    const shorter = source.slice(0, source.indexOf("  - id: frame"))
     writeFileSync(file, shorter.trimEnd())
     for (let n = 0; n < 6; n += 1) await settle()
     expect(opened.all()[0]?.beds).toHaveLength(6)
@@ -153,11 +153,11 @@ describe("a garden on the shelf", () => {
     // The bed's minder names it still, so a whole file says so too.
     writeFileSync(file, source)
     await settle()
-    const unminded = source.replace(", tunnel-west]", "]")
+    const unminded = source.replace(", frame]", "]")
     writeFileSync(file, unminded)
     await settle()
     expect(opened.all()[0]?.beds).toHaveLength(6)
-    writeFileSync(file, unminded.slice(0, unminded.indexOf("  - id: tunnel-west")))
+    writeFileSync(file, unminded.slice(0, unminded.indexOf("  - id: frame")))
     for (let n = 0; n < 6; n += 1) await settle()
     expect(opened.all()[0]?.beds).toHaveLength(5)
   })
