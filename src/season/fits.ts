@@ -206,9 +206,7 @@ function inFavour(planned: SowingPlan, species: Species, name: string, gap: Gap)
   if (species.cut.killedFrom === "never")
     why.push("One cut does not kill it: it must be turned in or covered with a tarp.")
   if (planned.next) why.push(`The bed is ready about ${dayWords(planned.next.ready.likely)}.`)
-  const { year } = partsOf(gap.from)
-  if (species.kind === "legume" && year > 0)
-    why.push(`It brings nitrogen; use ${species.inoculant ?? "its own"} inoculant.`)
+  if (species.kind === "legume") why.push(`It brings nitrogen; use ${species.inoculant ?? "its own"} inoculant.`)
   return why
 }
 
