@@ -25,7 +25,7 @@ export function copyDatabase(
     let contents: Contents
     try {
       touch?.(copy)
-      contents = checkSound(copy, name, true)
+      contents = checkSound(copy, name)
     } finally {
       copy.close()
     }

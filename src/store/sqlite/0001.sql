@@ -1,4 +1,5 @@
--- The file database, first version. Instants are RFC 3339 in UTC to the millisecond, so they sort as text.
+-- The file database, first version. Instants are RFC 3339 in UTC to the millisecond, so they sort as text; a check holds
+-- that form, and finds the row where it was damaged.
 -- Bodies are JSON; `sum` is the CRC-32 of the body, so that a damaged byte is found and not acted on.
 
 -- The log. One row is one line; `line` is what `ryebell log --json` prints.
@@ -25,7 +26,7 @@ create table reminder (
   garden text not null,
   person text not null,
   id text not null,
-  speaks_at text not null,
+  speaks_at text not null check (speaks_at = strftime('%Y-%m-%dT%H:%M:%fZ', speaks_at)),
   primary key (garden, person, id)
 ) strict, without rowid;
 
@@ -36,7 +37,7 @@ create table turn (
   garden text not null,
   person text not null,
   lease text not null,
-  lease_until text not null,
+  lease_until text not null check (lease_until = strftime('%Y-%m-%dT%H:%M:%fZ', lease_until)),
   primary key (garden, person)
 ) strict, without rowid;
 
@@ -49,8 +50,8 @@ create table outgoing (
   sum integer not null,
   state text not null default 'waiting' check (state in ('waiting', 'sending', 'sent', 'failed', 'dropped')),
   attempts integer not null default 0 check (attempts >= 0),
-  due_at text not null,
-  lease_until text,
+  due_at text not null check (due_at = strftime('%Y-%m-%dT%H:%M:%fZ', due_at)),
+  lease_until text check (lease_until = strftime('%Y-%m-%dT%H:%M:%fZ', lease_until)),
   carrier_id text,
   fate text,
   last_error text
@@ -77,7 +78,7 @@ create table incoming (
   body text not null,
   sum integer not null,
   attempts integer not null default 0 check (attempts >= 0),
-  lease_until text,
+  lease_until text check (lease_until = strftime('%Y-%m-%dT%H:%M:%fZ', lease_until)),
   applied integer not null default 0 check (applied in (0, 1))
 ) strict;
 

@@ -9,7 +9,7 @@ type Row = { seq: number; line: string; sum: number }
 /** The log: added to at its end, read from any number on, never changed. */
 export function logVerbs(db: DatabaseSync, file: string) {
   const reader = logReader(db, file)
-  const addLine = db.prepare("insert into entry (garden, seq, line, sum) values (:garden, :seq, :line, :sum)")
+  const addLine = db.prepare("insert into entry (garden, seq, line, sum) values (?, ?, ?, ?)")
   return {
     ...reader,
     /** Inside a transaction of the caller. */
@@ -20,7 +20,7 @@ export function logVerbs(db: DatabaseSync, file: string) {
         next.set(entry.garden, seq + 1)
         const kept = numbered(entry, seq)
         const line = logLine(kept)
-        addLine.run({ garden: entry.garden, seq, line, sum: sumOf(line) })
+        addLine.run(entry.garden, seq, line, sumOf(line))
         return kept
       })
     },
