@@ -57,7 +57,7 @@ export function aBed(known: Partial<Bed> & { id: string }): Bed {
 }
 
 export function aSowing(known: Partial<Sowing> & { bed: string }): Sowing {
-  const sown = known.sown === undefined && known.planned ? null : (known.sown ?? day("2025-09-20"))
+  const sown = sownOf(known)
   return {
     id: `${known.bed}:${sown ?? known.planned}`,
     planned: null,
@@ -70,6 +70,12 @@ export function aSowing(known: Partial<Sowing> & { bed: string }): Sowing {
     ...known,
     sown,
   }
+}
+
+/** Sown last September unless it is planned, or said otherwise. */
+function sownOf(known: { sown?: Day | null; planned?: Day | null }): Day | null {
+  if (known.sown !== undefined) return known.sown
+  return known.planned ? null : day("2025-09-20")
 }
 
 export function aGarden(known: Partial<Omit<Garden, "place">> & { place?: Partial<GardenPlace> } = {}): Garden {
@@ -164,7 +170,7 @@ export function aNext(crop: string, wanted: string, ready: Range, known: Partial
 /** A sowing's plan in which nothing is due; name what a test needs. */
 export function aSowingPlan(known: Partial<SowingPlan> = {}): SowingPlan {
   const bed = known.bed ?? "south"
-  const sown = known.sown === undefined && known.planned ? null : (known.sown ?? day("2025-09-20"))
+  const sown = sownOf(known)
   return {
     sowing: `${bed}:${sown ?? known.planned}`,
     bed,

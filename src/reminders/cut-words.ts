@@ -45,7 +45,7 @@ export function lastWords(scene: Scene, window: CutWindow, day: Day): Said {
   const bed = bedOfScene(scene)
   const limit = showDay(window.by, day)
   return {
-    text: `${bed} again: past about ${limit} ${risk(scene, window)}. Cut what you can.`,
+    text: `${bed} again: past about ${limit} ${risk(scene, window)}. ${soThen(window)}`,
     short: `${bed} again: cut it by about ${limit} if you can.`,
     title: `cut ${bed}, best by about ${limit}`,
     words: ["DONE", "SNOOZE", "SKIP"],
@@ -62,8 +62,8 @@ export function pastWords(scene: Scene, window: CutWindow, day: Day): Said {
     ? "Cutting still helps: carry off what has podded, so that less seed falls."
     : "Cutting still helps, and the bed can rest and be planted after."
   return {
-    text: `${bed} is past its limit of ${limit}, as far as I know uncut. ${still}`,
-    short: `${bed} is past its limit of ${limit}; cutting still helps.`,
+    text: `${bed} passed its limit of ${limit} uncut, as far as I know. ${still}`,
+    short: `${bed} passed its limit of ${limit}; cutting still helps.`,
     title: `cut ${bed}; its limit was ${limit}`,
     words: ["DONE", "SNOOZE", "SKIP"],
     ...cautionPart(cutCautions(scene, window, day)),
@@ -81,11 +81,11 @@ function reason(scene: Scene, window: CutWindow): string {
     case "seed":
       return ", before seed drops"
     case "next-crop":
-      return scene.sowing.next ? `, in time for the ${cropName(scene.handbook, scene.sowing.next.crop)}` : ""
+      return scene.sowing.next ? `, in time for ${cropName(scene.handbook, scene.sowing.next.crop)}` : ""
     case "frost":
       return ", before frost takes it"
     case "regrowth":
-      return ", when it will not grow back"
+      return ", so it stays down"
     default:
       return window.setBy.because satisfies never
   }
@@ -99,7 +99,7 @@ function risk(scene: Scene, window: CutWindow): string {
   )
   switch (window.setBy.because) {
     case "seed":
-      return `the ${species} may drop seed, and that is next year's weeding`
+      return `the ${species} may drop seed`
     case "next-crop":
       return scene.sowing.next
         ? `the ${cropName(scene.handbook, scene.sowing.next.crop)} would have to wait`
@@ -111,6 +111,12 @@ function risk(scene: Scene, window: CutWindow): string {
     default:
       return window.setBy.because satisfies never
   }
+}
+
+/** What the risk means for today. */
+function soThen(window: CutWindow): string {
+  if (window.setBy.because === "seed") return "That is next year's weeding, so cut what you can."
+  return "Cut what you can."
 }
 
 function how(scene: Scene, window: CutWindow): string {

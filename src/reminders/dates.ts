@@ -4,10 +4,14 @@ import { type Day, daysBetween, partsOf, weekday } from "../values/day.ts"
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sep", "Oct", "Nov", "Dec"]
 const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
 
-/** A day in words: `14 May`; with its year where that is not the year of `on`. */
+/** Up to half a year off, day and month can only be read as the nearest such day. */
+const HALF_A_YEAR = 183
+
+/** A day in words: `14 May`; with its year where that is another than that of `on` and half a year or more away. */
 export function showDay(d: Day, on: Day): string {
   const { year, month, dayOfMonth } = partsOf(d)
-  return `${dayOfMonth} ${MONTHS[month - 1]}${yearOf(year, on)}`
+  const clear = year === partsOf(on).year || Math.abs(daysBetween(on, d)) <= HALF_A_YEAR
+  return `${dayOfMonth} ${MONTHS[month - 1]}${clear ? "" : ` ${year}`}`
 }
 
 /** A day with its weekday: `Sat 16 May`. For days that somebody chose, as a snooze does. */
@@ -20,8 +24,8 @@ export function showRange(from: Day, to: Day, on: Day): string {
   if (to <= from) return showDay(from, on)
   const a = partsOf(from)
   const b = partsOf(to)
-  if (a.year !== b.year) return `${showDay(from, `${b.year}-01-01` as Day)}-${showDay(to, `${a.year}-01-01` as Day)}`
   const last = showDay(to, on)
+  if (a.year !== b.year) return `${showDay(from, on)}-${last}`
   if (a.month === b.month) return `${a.dayOfMonth}-${last}`
   return `${a.dayOfMonth} ${MONTHS[a.month - 1]}-${last}`
 }
@@ -46,8 +50,4 @@ export function showNearDay(d: Day, on: Day): string {
 /** Three capital letters of a weekday, as a reply word takes it. */
 export function weekdayWord(d: Day): string {
   return (WEEKDAYS[weekday(d) - 1] as string).toUpperCase()
-}
-
-function yearOf(year: number, on: Day): string {
-  return year === partsOf(on).year ? "" : ` ${year}`
 }

@@ -53,8 +53,8 @@ function words(scene: Scene, ids: readonly string[], day: Day): Said {
   const rest = survivors.length > 0 ? ` The ${speciesNames(scene.handbook, survivors)} should come back.` : ""
   const when = whenOf(plans, day)
   return {
-    text: `Frost${below(plans, scene)} may take the ${what} on ${bed}${when}. Leave them lying.${rest}`,
-    short: `${bed}: frost may take the ${what}${when}. Leave them lying.`,
+    text: `Frost may take the ${what} on ${bed}${when}.${below(plans, scene)} Leave the tops lying.${rest}`,
+    short: `${bed}: frost may take the ${what}${when}. Leave the tops lying.`,
     title: `frost may take the ${what} on ${bed}`,
     words: ["WHY"],
   }
@@ -62,7 +62,7 @@ function words(scene: Scene, ids: readonly string[], day: Day): Said {
 
 function below(plans: readonly SpeciesPlan[], scene: Scene): string {
   const high = Math.max(...plans.map((plan) => plan.frostKill.temperature_c.high))
-  return Number.isFinite(high) ? ` below about ${showAmount(high, "c", scene.garden.place.units)}` : ""
+  return Number.isFinite(high) ? ` It takes about ${showAmount(high, "c", scene.garden.place.units)}.` : ""
 }
 
 function whenOf(plans: readonly SpeciesPlan[], day: Day): string {

@@ -47,7 +47,7 @@ function sownDraft(planned: Day, sown: Day): Draft {
 
 function first(scene: Scene, by: Day, day: Day): Said {
   const bed = bedOfScene(scene)
-  const what = speciesNames(scene.handbook, aliveSpecies(scene.sowing))
+  const what = seedsOf(scene)
   const limit = `by about ${showDay(by, day)}`
   return {
     text: `It is time to sow ${bed}. ${capital(what)} should go in ${limit}. Scatter, rake across, firm, water.`,
@@ -60,12 +60,18 @@ function first(scene: Scene, by: Day, day: Day): Said {
 
 function again(scene: Scene, by: Day, day: Day): Said {
   const bed = bedOfScene(scene)
-  const what = speciesNames(scene.handbook, aliveSpecies(scene.sowing))
+  const what = seedsOf(scene)
   const limit = `by about ${showDay(by, day)}`
   return {
-    text: `${bed} again: ${what} should go in ${limit}, or they have too little time. Scatter, rake across, firm, water.`,
+    text: `${bed} again: sow ${what} ${limit}. Later it has too little time. Scatter, rake across, firm, water.`,
     short: `${bed} again: sow ${what} ${limit}.`,
     title: `sow ${bed}, ${limit}`,
     words: ["SOWED", "SNOOZE", "SKIP"],
   }
+}
+
+/** The species, or "the mix" where naming them all would fill the text. */
+function seedsOf(scene: Scene): string {
+  const ids = aliveSpecies(scene.sowing)
+  return ids.length > 3 ? "the mix" : speciesNames(scene.handbook, ids)
 }

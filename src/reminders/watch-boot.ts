@@ -31,8 +31,8 @@ export const watchBoot: Kind = {
             say(day) {
               const range = showRange(opens, lapses, day)
               return {
-                text: `The ${grass} on ${bed} may swell at the top of its stems, ear still inside, ${range}. Seeing it narrows the cutting date.`,
-                short: `The ${grass} on ${bed} may swell below the ear ${range}.`,
+                text: `The ${grass} on ${bed} may come to boot ${range}. Stem tops swell, ears still inside. Seeing it narrows the cutting date.`,
+                short: `The ${grass} on ${bed} may come to boot ${range}.`,
                 title: `look for the boot of the ${grass} on ${bed}`,
                 words: ["BOOT"],
               }

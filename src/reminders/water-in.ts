@@ -4,6 +4,7 @@ import { addDays, earlier, later } from "../values/day.ts"
 import { showRange } from "./dates.ts"
 import { emergenceOf } from "./emergence-range.ts"
 import { bedOfScene, type Kind } from "./kind.ts"
+import { capital } from "./names.ts"
 import { TIMING } from "./timing.ts"
 
 /** Where the seed lies, in the reader's unit. */
@@ -36,11 +37,11 @@ export const waterIn: Kind = {
             urgency: 60,
             pressing: false,
             say(day) {
-              const green = `green, likely ${showRange(emergence.early, emergence.late, day)}`
-              const amount = litres > 0 ? ` Give it ${showAbout(litres, "l", units)} today unless it rains.` : ""
+              const green = `green is likely ${showRange(emergence.early, emergence.late, day)}`
+              const amount = litres > 0 ? ` ${capital(showAbout(litres, "l", units))} today unless it rains.` : ""
               return {
-                text: `Keep ${TOP_SOIL[units]} of ${bed} damp till you see ${green}.${amount}`,
-                short: `${bed}: keep it damp till you see ${green}.`,
+                text: `Keep ${TOP_SOIL[units]} of ${bed} damp: ${green}.${amount}`,
+                short: `Keep ${bed} damp: ${green}.`,
                 title: litres > 0 ? `water ${bed}, ${showAbout(litres, "l", units)}` : `keep ${bed} damp`,
                 words: ["UP"],
               }

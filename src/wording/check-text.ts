@@ -82,5 +82,6 @@ function sentencesOf(text: string): string[] {
 }
 
 function wordsOf(sentence: string): number {
-  return sentence.split(/\s+/).filter((word) => word !== "").length
+  const words = sentence.replace(/^\d{1,2}\) /, "").split(/\s+/)
+  return words.filter((word) => word !== "").length
 }

@@ -64,7 +64,7 @@ describe("the calls of a cut", () => {
     expect(cutOn("2026-05-13", before)).toMatchObject({ speaks: "2026-05-15", call: 4 })
     const after = cutOn("2026-05-16", [...before, said("2026-05-15", 4)])
     expect(after).toMatchObject({ state: "sent", speaks: null })
-    expect(after.text).toContain("past its limit of 14 May")
+    expect(after.text).toContain("passed its limit of 14 May uncut")
   })
 
   it("does not make up missed calls: only the newest due one is said (T13, T14)", () => {
