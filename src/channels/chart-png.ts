@@ -1,6 +1,7 @@
 import { createRequire } from "node:module"
 import { dirname, join } from "node:path"
 import { Resvg } from "@resvg/resvg-js"
+import type { Enclosure } from "../bot/needs.ts"
 import { palettePng } from "./png-palette.ts"
 
 /** Pixels across of the picture in a mail: twice its width on a desk, so that it stays sharp on a phone. */
@@ -20,4 +21,9 @@ export function chartPng(svg: string, fontFiles: readonly string[] = CHART_FONTS
     background: "#ffffff",
   }).render()
   return palettePng(drawn.pixels, drawn.width, drawn.height)
+}
+
+/** The season picture of a mail as a file that goes with it, shown inline under the content id that its HTML names. */
+export function chartEnclosure(svg: string, cid: string): Enclosure {
+  return { name: "season.png", type: "image/png", base64: chartPng(svg).toString("base64"), cid }
 }

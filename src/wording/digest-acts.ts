@@ -1,8 +1,9 @@
 import type { ReminderKind } from "../garden/entry.ts"
 import { showDay, showWeekday } from "../reminders/dates.ts"
-import { bedName, capital } from "../reminders/names.ts"
+import { bedName, capital, listOf, speciesName } from "../reminders/names.ts"
 import type { Reminder } from "../reminders/reminder.ts"
 import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
+import { showAmount } from "../values/amount.ts"
 import { addDays, type Day } from "../values/day.ts"
 import type { DigestInput, DigestLinks, Line } from "./digest-facts.ts"
 import { oneLine } from "./html.ts"
@@ -66,6 +67,7 @@ export function weekLine(reminder: Reminder, input: DigestInput): Line {
   const begun = startOf(reminder) <= on
   const reason = begun ? reminder.text : whyOf(reminder, input.plan)
   const more = reason ? [sentence(reason)] : []
+  if (reminder.kind === "sow") more.push(...seedWords(sowingOf(reminder, input.plan), input))
   if (reminder.caution) more.push(sentence(reminder.caution))
   if (n !== null && reminder.words.length > 0) more.push(replyToOne({ n, words: reminder.words }))
   return {
@@ -77,7 +79,7 @@ export function weekLine(reminder: Reminder, input: DigestInput): Line {
 
 /** Why a reminder's days are what they are, in the plan's own sentence; null where it gives none. */
 export function whyOf(reminder: Pick<Reminder, "kind" | "sowing">, plan: GardenPlan): string | null {
-  const sowing = plan.beds.flatMap((bed) => bed.sowings).find((each) => each.sowing === reminder.sowing)
+  const sowing = sowingOf(reminder, plan)
   if (!sowing) return null
   const why: Record<ReminderKind, string | null | undefined> = {
     sow: sowing.sow?.why,
@@ -93,6 +95,26 @@ export function whyOf(reminder: Pick<Reminder, "kind" | "sowing">, plan: GardenP
     plant: sowing.next?.why ?? sowing.rest?.why,
   }
   return why[reminder.kind] ?? null
+}
+
+/** What to weigh out for a sowing, bag seed and inoculant: one sentence, or none where it is not known. */
+export function seedWords(
+  sowing: SowingPlan | undefined,
+  { garden, handbook }: Pick<DigestInput, "garden" | "handbook">,
+): string[] {
+  if (!sowing?.seed || sowing.seed.length === 0) return []
+  const ids = sowing.seed.map((each) => each.id)
+  const amounts = sowing.seed.map(
+    (each) => `${showAmount(each.bag_g, "g", garden.place.units)} ${speciesName(handbook, each.id, ids)}`,
+  )
+  const groups = [...new Set(sowing.seed.flatMap((each) => (each.inoculant ? [each.inoculant] : [])))]
+  return [
+    `Seed for the bed: ${listOf(amounts, "and")}${groups.length > 0 ? `; inoculant for ${listOf(groups, "and")}` : ""}.`,
+  ]
+}
+
+function sowingOf(reminder: Pick<Reminder, "sowing">, plan: GardenPlan): SowingPlan | undefined {
+  return plan.beds.flatMap((bed) => bed.sowings).find((each) => each.sowing === reminder.sowing)
 }
 
 /** Words as a sentence: a capital first, a full stop last. */

@@ -120,8 +120,8 @@ function fullParts(
       part: "week",
       title: "This week",
       lines: [
-        ...overdue.map((each) => overdueLine(each, input)),
         ...week.slice(0, IN_FULL).map((each) => weekLine(each, input)),
+        ...overdue.map((each) => overdueLine(each, input)),
         ...rest,
       ],
     },

@@ -123,7 +123,7 @@ function rowOf(plan: SowingPlan, naming: Naming): SowingRow {
 
 function bandsOf(plan: SowingPlan, on: Day): Band[] {
   const bands: Band[] = []
-  const start = plan.sown ?? plan.planned
+  const start = plan.sown ?? plan.planned ?? plan.sow?.from ?? null
   const until = standsUntil(plan)
   if (plan.sown === null && plan.sow) bands.push({ what: "sow", from: plan.sow.from, to: plan.sow.by, likely: null })
   if (start) {
@@ -135,8 +135,9 @@ function bandsOf(plan: SowingPlan, on: Day): Band[] {
       bands.push({ what: "seed", from: start, to: earlier(addDays(up, -1), end), likely: null })
     if (up < end) bands.push({ what: "growing", from: later(up, start), to: end, likely: null })
     const flower = flowering(plan)?.firstFlower
-    if (flower && (!plan.wasCut || flower.likely <= plan.wasCut.on))
-      bands.push({ what: "flower", from: flower.early, to: flower.late, likely: flower.likely })
+    // What may flower after its cut will not: the band ends where the stand does.
+    if (flower && flower.early <= end && (!plan.wasCut || flower.likely <= plan.wasCut.on))
+      bands.push({ what: "flower", from: flower.early, to: earlier(flower.late, end), likely: flower.likely })
   }
   if (plan.wasCut) bands.push({ what: "cut", from: plan.wasCut.on, to: plan.wasCut.on, likely: plan.wasCut.on })
   if (plan.cut) bands.push({ what: "cut", from: plan.cut.from, to: plan.cut.by, likely: plan.cut.best })
@@ -255,9 +256,11 @@ function sentenceOf(name: string, sowings: SowingRow[], on: Day): string {
     .map((row) => {
       const { plan } = row
       const parts = [`${name}, ${row.cover}: ${row.state}${plan.sown ? `, sown ${showDay(plan.sown, on)}` : ""}.`]
-      if (plan.sown === null && plan.sow) parts.push(`Sow ${showRange(plan.sow.from, plan.sow.by, on)}.`)
+      // What is not sown yet has nothing nearer to tell than its sowing.
+      if (plan.sown === null)
+        return [...parts, plan.sow ? `Sow ${showRange(plan.sow.from, plan.sow.by, on)}.` : ""].join(" ").trim()
       const flower = flowering(plan)?.firstFlower
-      const before = ["planned", "sown", "up", "growing"].includes(plan.state)
+      const before = ["sown", "up", "growing"].includes(plan.state)
       if (flower && before && flower.early !== flower.late)
         parts.push(`First flowers may come ${showAnyDay(flower, on)}.`)
       if (plan.wasCut) parts.push(`Cut ${showDay(plan.wasCut.on, on)}.`)

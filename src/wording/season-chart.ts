@@ -173,7 +173,8 @@ function bandMarks(band: Band, { wanted, bloom }: Crossing, frame: Frame, width:
   if (band.from === band.to && band.what === "flower")
     return html`<circle class="flower" cx="${x}" cy="${PLACE.bloom + 5}" r="4"/>`
   const { y, h } = placeOf(band.what)
-  const tick = band.likely && within(band.likely, frame.year) ? frame.scale(band.likely) : null
+  const tick =
+    band.likely && band.likely <= band.to && within(band.likely, frame.year) ? frame.scale(band.likely) : null
   const shape = html`x="${x}" y="${y}" width="${at(span.w, width)}" height="${h}"`
   // Ticks stick out of their band on the side away from the ground.
   const reach = y < PLACE.ground ? html`y1="${y - 3}" y2="${y + h}"` : html`y1="${y}" y2="${y + h + 3}"`

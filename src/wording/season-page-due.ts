@@ -2,7 +2,7 @@ import { showWeekday } from "../reminders/dates.ts"
 import { bedName, capital } from "../reminders/names.ts"
 import type { Reminder } from "../reminders/reminder.ts"
 import { addDays, type Day, weekday } from "../values/day.ts"
-import { sentence, titleOf, whyOf } from "./digest-acts.ts"
+import { seedWords, sentence, titleOf, whyOf } from "./digest-acts.ts"
 import { html, type Markup, oneLine } from "./html.ts"
 import type { SeasonPaths, SeasonView } from "./season-page.ts"
 import { hidden } from "./season-page-frame.ts"
@@ -27,6 +27,13 @@ export function dueCard(reminder: Reminder, view: SeasonView, paths: SeasonPaths
     lead ? html`<p class="soft">${lead}</p>` : null
   }${begun ? html`<p>${sentence(reminder.text)}</p>` : null}${
     reminder.caution ? html`<p class="soft">${sentence(reminder.caution)}</p>` : null
+  }${
+    reminder.kind === "sow"
+      ? seedWords(
+          view.plan.beds.flatMap((bed) => bed.sowings).find((each) => each.sowing === reminder.sowing),
+          view,
+        ).map((words) => html`<p>${words}</p>`)
+      : null
   }${pressForm(reminder, view, paths, name)}<details><summary>Why<span class="soft">: ${name}</span></summary><p>${
     why ? sentence(why) : "It follows from what you told and the days that passed."
   }</p></details><p class="soft">${
