@@ -113,13 +113,14 @@ function daysUntil(
   const { ground, killedOn, then } = breakdown
   const need = decayDaysUntil(rate, share)
   const soil = ground.soil_c[end]
+  const speed = ground.speed[end]
   const start = dayNumber(killedOn) - ground.first
   const warmer = then === "tarp" ? table.soil.underTarp_c : 0
   let sum = 0
   for (let days = 1; days < LONGEST_DAYS; days += 1) {
     const i = Math.min(soil.length - 1, Math.max(0, start + days))
     const wet = then === "tarp" ? 1 : lies === "surface" ? ground.surfaceWet[i]! : ground.soilWet[i]!
-    sum += temperatureFactor(soil[i]! + warmer, table) * wet
+    sum += (warmer === 0 ? speed[i]! : temperatureFactor(soil[i]! + warmer, table)) * wet
     if (sum >= need - 1e-9) return days
   }
   return LONGEST_DAYS

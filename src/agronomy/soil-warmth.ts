@@ -1,6 +1,6 @@
 import type { BedKind } from "../garden/garden.ts"
 import { type Day, dayFromNumber, dayNumber } from "../values/day.ts"
-import { moistureFactor } from "./residue.ts"
+import { moistureFactor, temperatureFactor } from "./residue.ts"
 import type { ResidueTable } from "./residue-table.ts"
 import { indexIn, type WeatherCourse } from "./weather-course.ts"
 
@@ -13,6 +13,8 @@ export type Ground = {
   first: number
   /** Soil at 5 to 10 cm, C. */
   soil_c: Record<End, Float64Array>
+  /** Speed of decay that the warmth of the soil allows, 1 at the reference of 15 C. */
+  speed: Record<End, Float64Array>
   /** Speed of decay that the water in the soil allows, 0 to 1. */
   soilWet: Float64Array
   /** Share of the time that residue on the surface is wet, 0 to 1. */
@@ -55,7 +57,14 @@ export function groundOf(course: WeatherCourse, bed: BedKind, facts: GroundFacts
     soil_c.late[i] = Math.max(coldestSoil_c, likely - off)
   }
   drawToMeasured(soil_c, course, facts, table)
-  return { first: course.first, soil_c, ...wetness(course, bed, facts, table) }
+  const speed = speedOf(soil_c, table)
+  return { first: course.first, soil_c, speed, ...wetness(course, bed, facts, table) }
+}
+
+/** Speed of decay by soil temperature, day by day. */
+export function speedOf(soil_c: Ground["soil_c"], table: ResidueTable): Ground["speed"] {
+  const of = (series: Float64Array) => series.map((soil) => temperatureFactor(soil, table))
+  return { early: of(soil_c.early), likely: of(soil_c.likely), late: of(soil_c.late) }
 }
 
 /** Soil temperature of a day, C. */

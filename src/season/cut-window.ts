@@ -233,7 +233,7 @@ function whyWindow(
       handbook,
       slow.map((member) => member.species.id),
     )
-    return `${sentence(last)}, before one cut kills the ${what}: expect some regrowth.`
+    return `${sentence(last)}; that is before one cut kills the ${what}, so expect some regrowth.`
   }
   const killed = standing.find((member) => {
     const kill = killedFrom(member, setting.cutting)

@@ -45,12 +45,22 @@ export function restAfterCut(
   return { ...ranges(days, cutOn, why), why, from: cutOn, then, cn, stage, waits, winterKilled: false }
 }
 
-/** The rest of members that the winter killed: none for plants once the soil can be worked, a short one for small seed. */
+/**
+ * The rest of members that frost killed. Killed while the soil is still warm they rot as if cut and left; else no plant waits
+ * once the soil can be worked in spring, and small seed a little.
+ */
 export function restAfterWinter(members: readonly Member[], killedOn: Day, ground: Ground, setting: Setting): Rest {
-  const { cn, stage } = residueOf(members, killedOn, setting)
+  const asCut = restAfterCut(members, killedOn, "leave", ground, setting)
+  const workable = setting.residue.soil.workable_c
+  if (soilOn(ground, asCut.transplants.likely) >= workable)
+    return {
+      ...asCut,
+      why: `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} rots as if cut and left.`,
+    }
+  const { cn, stage } = asCut
   const spring = workableFrom(ground, killedOn, setting)
-  const early = later(killedOn, warmFrom(ground, spring, setting.residue.soil.workable_c, "early") ?? spring)
-  const late = warmFrom(ground, spring, setting.residue.soil.workable_c, "late") ?? spring
+  const early = later(killedOn, warmFrom(ground, spring, workable, "early") ?? spring)
+  const late = warmFrom(ground, spring, workable, "late") ?? spring
   const { transplants, smallSeed } = setting.waits.winterKilled
   const why = `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} lie soft by spring: plants can go in once the soil can be worked, about ${dayWords(spring)}.`
   const range = (days: readonly [number, number, number]): Range =>

@@ -1,5 +1,6 @@
 import { addDays, type Day } from "../values/day.ts"
-import type { CutWindow, SowingPlan, SowingState } from "./bed-plan.ts"
+import type { SowingPlan, SowingState } from "./bed-plan.ts"
+import type { Parts } from "./parts.ts"
 import { type Member, upOn } from "./stand.ts"
 
 /** What a state follows from. */
@@ -8,15 +9,12 @@ export type Standing = {
   sown: Day | null
   endedOn: Day | null
   planted: boolean
-  /** Members that stand green as far as known or believed. */
-  standing: readonly Member[]
-  cut: CutWindow | null
+  parts: Parts
   wasCut: SowingPlan["wasCut"]
   regrowthCheck: SowingPlan["regrowthCheck"]
   /** Nothing came back: reported. */
   noRegrowth: boolean
-  /** The rest of what is down has begun: cut, or dead. */
-  down: boolean
+  /** The day on which the bed is likely ready for what comes next. */
   ready: Day | null
 }
 
@@ -25,16 +23,18 @@ const SEEDLING_DAYS = 14
 
 /** Where a sowing stands: a pure function of what was seen and what is reckoned. */
 export function sowingState(standing: Standing): SowingState {
-  const { on } = standing
+  const { on, parts } = standing
   if (standing.planted) return "planted"
   if (standing.endedOn !== null && standing.endedOn <= on) return "ended"
   if (standing.sown === null) return "planned"
-  if (standing.down) {
-    if (standing.ready !== null && on >= standing.ready) return "ready"
-    const check = standing.regrowthCheck
-    return standing.wasCut && check && !standing.noRegrowth && on <= check.lapses ? "cut" : "resting"
-  }
-  return growth(standing.standing, on)
+  const green = [...parts.standing, ...parts.dying]
+  if (green.length > 0) return growth(green, on)
+  const check = standing.regrowthCheck
+  const watched = standing.wasCut !== null && check !== null && !standing.noRegrowth && on <= check.lapses
+  if (parts.living.length > 0) return watched ? "cut" : "growing"
+  if (parts.down.length + parts.dead.length === 0) return "sown"
+  if (standing.ready !== null && on >= standing.ready) return "ready"
+  return watched ? "cut" : "resting"
 }
 
 function growth(members: readonly Member[], on: Day): SowingState {
@@ -48,10 +48,10 @@ function growth(members: readonly Member[], on: Day): SowingState {
 }
 
 function blooms(member: Member, on: Day): boolean {
-  if (member.seen.some((one) => ["bloom", "full-bloom", "seed", "seed-drop"].includes(one.what)))
-    return member.regrownOn === null
+  if (member.regrownOn !== null) return false
+  if (member.seen.some((one) => ["bloom", "full-bloom", "seed", "seed-drop"].includes(one.what))) return true
   const flower = member.stages.firstFlower
-  return flower !== null && member.regrownOn === null && on >= flower.late
+  return flower !== null && on >= flower.late
 }
 
 function isUp(member: Member, on: Day): boolean {

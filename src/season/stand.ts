@@ -1,4 +1,3 @@
-import { indexIn } from "../agronomy/weather-course.ts"
 import type { Stage } from "../garden/acts.ts"
 import type { Fact, FactOf, SowingRecord } from "../garden/facts.ts"
 import type { Bed, Then } from "../garden/garden.ts"
@@ -85,7 +84,7 @@ export function standOf(record: SowingRecord, bed: Bed, from: Day, setting: Sett
           ? { how: "frost-killed", on: killed.on }
           : notUp(seen, (some) => guess(species, some)),
       survivedOn,
-      ...cutOf(facts, species.id, record.sowing.then),
+      ...cutOf(facts, species, record.sowing.then, setting),
     }
   })
   return { record, bed, from, sown, facts, members, usualWeekdays: weekdaysOfCuts(bed, setting) }
@@ -178,31 +177,32 @@ function survived(seen: readonly Seen[], stages: StageEstimates): Day | null {
   return alive && (!killed || alive.on >= killed.on) ? alive.on : null
 }
 
-function cutOf(facts: readonly Fact[], id: string, usual: Then): Pick<Member, "cut" | "regrownOn"> {
+/** The last cut of a species and whether it came back; what no cut kills is back by itself when it blooms again. */
+function cutOf(
+  facts: readonly Fact[],
+  species: Species,
+  usual: Then,
+  setting: Setting,
+): Pick<Member, "cut" | "regrownOn"> {
   let cut: Member["cut"] = null
   let regrownOn: Day | null = null
   for (const fact of facts) {
-    if (fact.fact === "cut" && (fact.species.length === 0 || fact.species.includes(id))) {
+    if (fact.fact === "cut" && (fact.species.length === 0 || fact.species.includes(species.id))) {
       cut = { on: fact.on, then: fact.then ?? usual }
       regrownOn = null
     }
     const back = fact.fact === "observed" && fact.what === "regrowth"
-    if (back && cut && fact.on > cut.on && (fact.species === null || fact.species === id)) {
+    if (back && cut && fact.on > cut.on && (fact.species === null || fact.species === species.id)) {
       cut = null
       regrownOn = fact.on
     }
   }
-  return { cut, regrownOn }
-}
-
-/** Lowest temperature that was measured from one day to another, C; null where nothing was. */
-export function coldest(setting: Setting, from: Day, to: Day): number | null {
-  let least: number | null = null
-  for (let d = from; d <= to; d = addDays(d, 1)) {
-    const i = indexIn(setting.course, d)
-    if (setting.course.known[i] === 2) least = Math.min(least ?? Number.POSITIVE_INFINITY, setting.course.tmin_c[i]!)
+  const ended = cut?.then === "turn-in" || cut?.then === "tarp"
+  if (cut && !ended && species.cut.killedFrom === "never") {
+    const again = addDays(cut.on, setting.cutting.perennialRebloom_days.from)
+    if (setting.on >= again) return { cut: null, regrownOn: again }
   }
-  return least
+  return { cut, regrownOn }
 }
 
 /** The day after which a member is up, as far as known. */

@@ -1,5 +1,6 @@
 import type { GroundFacts } from "../agronomy/soil-warmth.ts"
 import { heldWater, litres, shortage } from "../agronomy/watering.ts"
+import { indexIn } from "../agronomy/weather-course.ts"
 import { addDays, type Day, later } from "../values/day.ts"
 import type { WaterPlan } from "./bed-plan.ts"
 import type { Setting } from "./setting.ts"
@@ -49,6 +50,7 @@ export function waterPlan(stand: Stand, setting: Setting): WaterPlan | null {
     start: "full" as const,
     loses: watering.cover.value,
   }
+  if (!rainIsKnown(up, stand, setting)) return null
   const found = shortage(course, layer, stand.bed.kind, facts, watering)
   return short(
     found,
@@ -57,6 +59,19 @@ export function waterPlan(stand: Stand, setting: Setting): WaterPlan | null {
     "the young roots have used half of what the soil holds",
     setting,
   )
+}
+
+/** Without a record of the rain nobody can say whether a stand is dry; under glass none falls. */
+function rainIsKnown(since: Day, stand: Stand, setting: Setting): boolean {
+  if (stand.bed.kind === "greenhouse") return true
+  const { course } = setting
+  let known = 0
+  let days = 0
+  for (let i = indexIn(course, since); i <= course.on - course.first; i += 1) {
+    days += 1
+    if (course.known[i] === 2) known += 1
+  }
+  return days === 0 || known / days >= 0.7
 }
 
 function short(
