@@ -1,0 +1,228 @@
+import type { Units } from "../garden/garden.ts"
+import type { Words } from "./vocabulary.ts"
+import type { Word } from "./words.ts"
+
+/** A figure with its unit, in the base unit of its kind; `plain` has none and is read by what it stands beside. */
+export type Amount =
+  | { of: "length"; cm: number }
+  | { of: "weight"; g: number }
+  | { of: "area"; m2: number }
+  | { of: "share"; percent: number }
+  | { of: "degrees"; c: number }
+  | { of: "other" }
+
+export type AmountFound = { to: number; amount: Amount }
+
+const INCH_CM = 2.54
+const FAHRENHEIT = (f: number): number => ((f - 32) * 5) / 9
+
+/** The longest figure with a unit that starts at word `start`. */
+export function amountAt(
+  words: readonly Word[],
+  start: number,
+  vocabulary: Words,
+  units: Units,
+  openQuote: boolean,
+): AmountFound | null {
+  const square = squareAt(words, start, vocabulary)
+  if (square) return square
+  const one = oneAmount(words, start, vocabulary, units, openQuote)
+  if (!one) return null
+  const area = sides(words, one, vocabulary) ?? squareBehind(words, one, vocabulary)
+  if (area) return area
+  return together(words, one, vocabulary, openQuote)
+}
+
+/** "1 lb 4 oz", "5 ft 6", "3 foot 2 inches", "an inch and a half" */
+function together(words: readonly Word[], one: AmountFound, vocabulary: Words, openQuote: boolean): AmountFound {
+  const { amount, to } = one
+  if (amount.of === "other" || amount.of === "degrees" || amount.of === "share" || amount.of === "area") return one
+  const half = words[to]?.word === "and" ? fractionAfterAnd(words, to + 1, vocabulary) : null
+  if (half) {
+    if (amount.of === "length") return { to: half.to, amount: { of: "length", cm: amount.cm + half.value * lastFactor(words, to, vocabulary) } }
+    return { to: half.to, amount: { of: "weight", g: amount.g + half.value * lastFactor(words, to, vocabulary) } }
+  }
+  const at = words[to]?.word === "and" || words[to]?.word === "," ? to + 1 : to
+  const next = oneAmount(words, at, vocabulary, "us", openQuote)
+  const first = unitBefore(words, to, vocabulary)
+  if (next && first && next.amount.of === amount.of) {
+    const second = unitBefore(words, next.to, vocabulary)
+    if (second && second.factor < first.factor && words[next.to]?.word !== "of") {
+      if (amount.of === "length" && next.amount.of === "length")
+        return { to: next.to, amount: { of: "length", cm: amount.cm + next.amount.cm } }
+      if (amount.of === "weight" && next.amount.of === "weight")
+        return { to: next.to, amount: { of: "weight", g: amount.g + next.amount.g } }
+    }
+  }
+  const bare = words[to]
+  const feet = first?.factor === 30.48 && amount.of === "length"
+  const small = bare?.kind === "number" && Number.isInteger(bare.value) && (bare.value as number) < 12
+  if (feet && small && !unitAt(words, to + 1, vocabulary, openQuote) && words[to + 1]?.kind !== "number")
+    return { to: to + 1, amount: { of: "length", cm: amount.cm + (bare.value as number) * INCH_CM } }
+  return one
+}
+
+function unitBefore(words: readonly Word[], to: number, vocabulary: Words) {
+  return vocabulary.units.get(words[to - 1]?.word ?? "")
+}
+
+function lastFactor(words: readonly Word[], to: number, vocabulary: Words): number {
+  return unitBefore(words, to, vocabulary)?.factor ?? 1
+}
+
+/** "a half", "a quarter", "half", "three quarters" */
+function fractionAfterAnd(words: readonly Word[], at: number, vocabulary: Words): { to: number; value: number } | null {
+  const parts = vocabulary.data.amount_words
+  const i = words[at]?.word === "a" || words[at]?.word === "an" ? at + 1 : at
+  const word = words[i]?.word ?? ""
+  if (word === "half" || word === "quarter" || word === "third") return { to: i + 1, value: parts[word] as number }
+  const count = vocabulary.data.numbers[word] ?? words[i]?.value
+  const part = words[i + 1]?.word
+  if (count !== undefined && (part === "quarters" || part === "thirds")) return { to: i + 2, value: count * (parts[part] as number) }
+  return null
+}
+
+function oneAmount(
+  words: readonly Word[],
+  start: number,
+  vocabulary: Words,
+  units: Units,
+  openQuote: boolean,
+): AmountFound | null {
+  const figure = figureAt(words, start, vocabulary)
+  if (!figure) return null
+  let at = figure.to
+  const degrees = degreesAt(words, at, vocabulary, units)
+  if (degrees) return { to: degrees.to, amount: { of: "degrees", c: degrees.fahrenheit ? FAHRENHEIT(figure.value) : figure.value } }
+  if (words[at]?.word === "of" && (words[at + 1]?.word === "an" || words[at + 1]?.word === "a")) at += 2
+  else if (figure.part && (words[at]?.word === "a" || words[at]?.word === "an")) at += 1
+  const unit = unitAt(words, at, vocabulary, openQuote)
+  if (!unit) return null
+  const to = at + 1
+  const value = figure.value * unit.factor
+  if (unit.of === "length") return { to, amount: { of: "length", cm: value } }
+  if (unit.of === "weight") return { to, amount: { of: "weight", g: value } }
+  if (unit.of === "share") return { to, amount: { of: "share", percent: value } }
+  return { to, amount: { of: "other" } }
+}
+
+/** A figure: 3, 1.5, 3/4, 1 1/2, half a, three quarters, two and a half, a. */
+export function figureAt(
+  words: readonly Word[],
+  at: number,
+  vocabulary: Words,
+): { to: number; value: number; part: boolean } | null {
+  const word = words[at]
+  if (!word) return null
+  const fraction = slashedFraction(words, at)
+  if (fraction) return { ...fraction, part: true }
+  if (word.kind === "number") {
+    if (word.ordinal || word.dotted) return null
+    const more = slashedFraction(words, at + 1)
+    if (more && more.value < 1) return { to: more.to, value: (word.value as number) + more.value, part: false }
+    const half = words[at + 1]?.word === "and" ? fractionAfterAnd(words, at + 2, vocabulary) : null
+    if (half) return { to: half.to, value: (word.value as number) + half.value, part: false }
+    return { to: at + 1, value: word.value as number, part: false }
+  }
+  if (word.kind !== "word") return null
+  const counted = vocabulary.data.numbers[word.word]
+  const next = words[at + 1]?.word ?? ""
+  const parts = vocabulary.data.amount_words
+  if ((counted !== undefined || word.word === "a") && (next === "quarters" || next === "quarter" || next === "thirds" || next === "third" || next === "half"))
+    return { to: at + 2, value: (counted ?? 1) * (parts[next] as number), part: true }
+  if (counted !== undefined) {
+    const half = next === "and" ? fractionAfterAnd(words, at + 2, vocabulary) : null
+    if (half) return { to: half.to, value: counted + half.value, part: false }
+    const tens = counted >= 20 && counted < 100 ? (vocabulary.data.numbers[next] ?? 0) : 0
+    if (tens > 0 && tens < 10) return { to: at + 2, value: counted + tens, part: false }
+    if (next === "hundred") return { to: at + 2, value: counted * 100, part: false }
+    return { to: at + 1, value: counted, part: false }
+  }
+  if (word.word === "half" || word.word === "quarter") return { to: at + 1, value: parts[word.word] as number, part: true }
+  if (word.word === "a" || word.word === "an") return { to: at + 1, value: 1, part: false }
+  return null
+}
+
+function slashedFraction(words: readonly Word[], at: number): { to: number; value: number } | null {
+  const [above, mark, below] = words.slice(at, at + 3)
+  if (above?.kind !== "number" || mark?.word !== "/" || below?.kind !== "number") return null
+  if (!mark.glued || !below.glued || !below.value || (above.value as number) >= 16) return null
+  return { to: at + 3, value: (above.value as number) / below.value }
+}
+
+function unitAt(words: readonly Word[], at: number, vocabulary: Words, openQuote: boolean) {
+  const word = words[at]
+  if (!word) return null
+  const unit = vocabulary.units.get(word.word)
+  if (!unit) return null
+  // A closing quotation mark is no inch; a mark counts only right behind its figure.
+  if (word.kind === "mark" && word.word !== "%" && (!word.glued || (word.word === '"' && openQuote))) return null
+  // "2 in the south bed": in is a unit only where it can be nothing else.
+  if (word.word === "in" && !word.glued && !endsHere(words[at + 1], vocabulary)) return null
+  return unit
+}
+
+function endsHere(next: Word | undefined, vocabulary: Words): boolean {
+  if (!next || next.kind !== "word") return true
+  const { height, rain, soil } = vocabulary.data.measures
+  return [height, rain, soil].some((list) => list?.includes(next.word)) || next.word === "of" || next.word === "and"
+}
+
+function degreesAt(words: readonly Word[], at: number, vocabulary: Words, units: Units): { to: number; fahrenheit: boolean } | null {
+  const { any, c, f } = vocabulary.data.degrees
+  let i = at
+  const said = any.includes(words[i]?.word ?? "")
+  if (said) i += 1
+  const letter = words[i]
+  if (letter && c.includes(letter.word) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: false }
+  if (letter && f.includes(letter.word) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: true }
+  return said ? { to: i, fahrenheit: units === "us" } : null
+}
+
+/** "2 foot by 2 foot", "2 x 2 ft", "50cm x 50cm", then maybe "square" */
+function sides(words: readonly Word[], one: AmountFound, vocabulary: Words): AmountFound | null {
+  if (one.amount.of !== "length" || !isBy(words[one.to])) return null
+  const other = oneAmount(words, one.to + 1, vocabulary, "us", false)
+  if (other?.amount.of !== "length") return null
+  const square = isSquare(words[other.to], vocabulary)
+  return { to: other.to + (square ? 1 : 0), amount: { of: "area", m2: (one.amount.cm * other.amount.cm) / 1e4 } }
+}
+
+function isBy(word: Word | undefined): boolean {
+  return word?.word === "by" || word?.word === "x" || word?.word === "*"
+}
+
+function isSquare(word: Word | undefined, vocabulary: Words): boolean {
+  return word?.kind === "word" && vocabulary.data.square.includes(word.word)
+}
+
+/** "half metre square", "two-foot square": each side is so long. "1 foot quadrat" too. */
+function squareBehind(words: readonly Word[], one: AmountFound, vocabulary: Words): AmountFound | null {
+  if (one.amount.of !== "length" || !isSquare(words[one.to], vocabulary)) return null
+  return { to: one.to + 1, amount: { of: "area", m2: (one.amount.cm / 100) ** 2 } }
+}
+
+/** "one square foot", "0.25 m2", "half a square metre", "2 x 2 ft" */
+function squareAt(words: readonly Word[], start: number, vocabulary: Words): AmountFound | null {
+  const figure = figureAt(words, start, vocabulary)
+  if (!figure) return null
+  let at = figure.to
+  if (isBy(words[at])) {
+    const other = figureAt(words, at + 1, vocabulary)
+    const unit = other ? vocabulary.units.get(words[other.to]?.word ?? "") : undefined
+    if (other && unit?.of === "length" && unitAt(words, other.to, vocabulary, false)) {
+      const behind = isSquare(words[other.to + 1], vocabulary) ? 2 : 1
+      return { to: other.to + behind, amount: { of: "area", m2: (figure.value * other.value * unit.factor ** 2) / 1e4 } }
+    }
+  }
+  if (words[at]?.word === "of" && (words[at + 1]?.word === "a" || words[at + 1]?.word === "an")) at += 2
+  else if (figure.part && (words[at]?.word === "a" || words[at]?.word === "an")) at += 1
+  const word = words[at]
+  if (word?.word === "m2") return { to: at + 1, amount: { of: "area", m2: figure.value } }
+  if (word?.word === "ft2") return { to: at + 1, amount: { of: "area", m2: figure.value * 0.09290304 } }
+  if (word?.word !== "square" && word?.word !== "sq") return null
+  const point = words[at + 1]?.word === "." ? 1 : 0
+  const unit = vocabulary.units.get(words[at + 1 + point]?.word ?? "")
+  if (unit?.of !== "length") return null
+  return { to: at + 2 + point, amount: { of: "area", m2: (figure.value * unit.factor ** 2) / 1e4 } }
+}

@@ -1,0 +1,156 @@
+import type { ReplyBed } from "./context.ts"
+import { nameWords, singular, type Words } from "./vocabulary.ts"
+import type { Word } from "./words.ts"
+
+/** A bed as it was mentioned: one bed where it is clear, several where the words fit them all, none where it is unknown. */
+export type BedMention = {
+  beds: readonly string[]
+  /** Its words are also everyday words, a day, a species or a crop: other readings are looked at first. */
+  doubtful: boolean
+}
+
+type BedName = { words: readonly string[]; bed: string; part: "name" | "core" | "piece" }
+
+/** The names of this garden's beds, made ready for one text. */
+export type BedNames = {
+  byFirst: ReadonlyMap<string, readonly BedName[]>
+  /** Every word of a name, for spelling. */
+  words: ReadonlySet<string>
+  /** First letters of names such as "Bed 3", with the numbers: "b3". */
+  lettered: ReadonlyMap<string, string>
+  count: number
+}
+
+export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames {
+  const byFirst = new Map<string, BedName[]>()
+  const words = new Set<string>()
+  const lettered = new Map<string, string>()
+  const add = (name: BedName): void => {
+    const first = singular(name.words[0] as string)
+    const list = byFirst.get(first) ?? []
+    if (!list.some((each) => each.bed === name.bed && each.words.join(" ") === name.words.join(" "))) list.push(name)
+    byFirst.set(first, list)
+  }
+  for (const { id, name, also } of beds) {
+    for (const said of [name, ...(also ?? []), id]) {
+      const all = nameWords(said)
+      if (all.length === 0) continue
+      const full = all[0] === "the" && all.length > 1 ? all.slice(1) : all
+      add({ words: full, bed: id, part: "name" })
+      for (const word of full) if (!/^\d/.test(word)) words.add(word)
+      const core = full.filter((word) => !vocabulary.data.bed_nouns.includes(word))
+      const isNumber = core.every((word) => /^\d/.test(word) || vocabulary.data.numbers[word] !== undefined)
+      if (core.length > 0 && core.length < full.length && !isNumber) add({ words: core, bed: id, part: "core" })
+      if (isNumber && full.length === 2 && core.length === 1) lettered.set(`${(full[0] as string)[0]} ${core[0]}`, id)
+      if (core.length > 1) for (const piece of pieces(core, vocabulary)) add({ words: [piece], bed: id, part: "piece" })
+    }
+  }
+  return { byFirst, words, lettered, count: beds.length }
+}
+
+/** Single words of a longer name that may stand for it. */
+function pieces(core: readonly string[], vocabulary: Words): string[] {
+  return core.filter((word) => word.length >= 3 && !/^\d/.test(word) && !vocabulary.light.has(word))
+}
+
+/** The longest mention of a bed that starts at word `start`. */
+export function bedAt(
+  names: BedNames,
+  words: readonly Word[],
+  start: number,
+  vocabulary: Words,
+): { to: number; mention: BedMention } | null {
+  const first = words[start]
+  if (!first || first.kind === "mark" || first.kind === "picture") return null
+  const known = knownAt(names, words, start, vocabulary)
+  if (known) return known
+  return letteredAt(names, words, start)
+}
+
+function knownAt(names: BedNames, words: readonly Word[], start: number, vocabulary: Words) {
+  const first = words[start] as Word
+  const candidates = names.byFirst.get(singular(first.word)) ?? []
+  let best: { to: number; part: BedName["part"]; beds: string[]; noun: boolean } | null = null
+  for (const name of candidates) {
+    const end = endOf(name.words, words, start, vocabulary)
+    if (end === null) continue
+    const noun = name.part !== "name" || name.words.length === 1
+    const to = noun && isNoun(words[end], vocabulary) ? end + 1 : end
+    const rank = { name: 2, core: 2, piece: 1 }[name.part]
+    const bestRank = best ? { name: 2, core: 2, piece: 1 }[best.part] : 0
+    if (!best || to > best.to || (to === best.to && rank > bestRank))
+      best = { to, part: name.part, beds: [name.bed], noun: to > end }
+    else if (to === best.to && rank === bestRank && !best.beds.includes(name.bed)) best.beds.push(name.bed)
+  }
+  if (!best) return null
+  const single = best.to - start === 1
+  return { to: best.to, mention: { beds: best.beds, doubtful: single && isDoubtful(first.word, vocabulary) } }
+}
+
+/** Where the words of a name end, if they stand at `start`; a number may be spelt or sound alike behind a bed word. */
+function endOf(name: readonly string[], words: readonly Word[], start: number, vocabulary: Words): number | null {
+  for (let i = 0; i < name.length; i += 1) {
+    const word = words[start + i]
+    const wanted = name[i] as string
+    if (!word || word.kind === "mark" || word.kind === "picture") return null
+    if (/^\d/.test(wanted)) {
+      if (numberOf(word, i > 0, vocabulary) !== Number(wanted)) return null
+    } else if (vocabulary.data.numbers[wanted] !== undefined && word.kind === "number") {
+      if (word.value !== vocabulary.data.numbers[wanted]) return null
+    } else if (word.word !== wanted && singular(word.word) !== singular(wanted)) return null
+  }
+  return start + name.length
+}
+
+function numberOf(word: Word, soundsCount: boolean, vocabulary: Words): number | undefined {
+  if (word.kind === "number") return word.ordinal ? undefined : word.value
+  const { numbers, sounds } = vocabulary.data
+  return numbers[word.word] ?? (soundsCount ? sounds.numbers[word.word] : undefined)
+}
+
+function isNoun(word: Word | undefined, vocabulary: Words): boolean {
+  return word?.kind === "word" && vocabulary.data.bed_nouns.includes(word.word)
+}
+
+/** "b3" for "Bed 3" */
+function letteredAt(names: BedNames, words: readonly Word[], start: number) {
+  const [letter, number] = words.slice(start, start + 2)
+  if (letter?.kind !== "word" || letter.word.length !== 1 || number?.kind !== "number" || !number.glued) return null
+  const bed = names.lettered.get(`${letter.word} ${number.value}`)
+  return bed ? { to: start + 2, mention: { beds: [bed], doubtful: false } } : null
+}
+
+/** Is a word that may name a bed more often something else? Then its place in the sentence decides. */
+function isDoubtful(word: string, vocabulary: Words): boolean {
+  const { data } = vocabulary
+  return (
+    data.risky_beds.includes(word) ||
+    vocabulary.light.has(word) ||
+    vocabulary.species.has(word) ||
+    vocabulary.crops.has(word) ||
+    data.days.weekdays.some((names) => names.includes(word)) ||
+    data.days.months.some((names) => names.includes(word))
+  )
+}
+
+/**
+ * A bed that this garden does not have: a bed word with a number or a naming word that fits none ("the west bed",
+ * "bed 5"). `namesGrown`: what names a species or crop instead.
+ */
+export function unknownBedAt(
+  words: readonly Word[],
+  start: number,
+  vocabulary: Words,
+  isPlain: (index: number) => boolean,
+): { to: number } | null {
+  const nouns = vocabulary.data.plain_bed_nouns
+  const first = words[start]
+  const second = words[start + 1]
+  if (!first || !second || first.kind !== "word") return null
+  if (nouns.includes(first.word) && second.kind === "number" && Number.isInteger(second.value)) return { to: start + 2 }
+  if (nouns.includes(first.word) && second.kind === "word" && vocabulary.data.numbers[second.word] !== undefined)
+    return { to: start + 2 }
+  if (second.kind !== "word" || !nouns.includes(second.word)) return null
+  if (vocabulary.data.bed_adjectives.includes(first.word) || !isPlain(start)) return null
+  return { to: start + 2 }
+}

@@ -1,0 +1,284 @@
+import { type Head, headOf, isPlacedStage } from "./heads.ts"
+import type { Item } from "./items.ts"
+import type { WordsData } from "./vocabulary.ts"
+
+/** How a clause is joined to the one before it. */
+export type Opener = "start" | "comma" | "and" | "but" | "or" | "because" | "if" | "when" | "colon"
+
+/** A stretch of a text with at most one thing said about its beds. */
+export type Clause = {
+  items: Item[]
+  heads: Head[]
+  opener: Opener
+  sentence: number
+  /** The mark that ends its sentence is a question mark. */
+  asked: boolean
+  /** Said with a word that takes back what came before ("no wait", "I mean"). */
+  mends: boolean
+}
+
+const AND = new Set(["and", "plus", "&", "+", "then"])
+const BUT = new Set(["but", "though", "although", "however"])
+const OR = new Set(["or", "nor"])
+const BECAUSE = new Set(["because", "so", "since", "as", "while", "whilst", "due"])
+const HARD = new Set([".", "!", "?", ";", "\n"])
+
+/** Cuts the items into clauses: at marks and joining words, and between two things said without any. */
+export function cutIntoClauses(items: readonly Item[], data: WordsData): Clause[] {
+  const clauses: Clause[] = []
+  let sentence = 0
+  for (const { items: said, asked } of sentences(items)) {
+    const pieces = cutPieces(said, sentence, asked, data)
+    clauses.push(...joinPieces(pieces).flatMap((piece) => splitAtHeads(piece, data)))
+    sentence += 1
+  }
+  return clauses
+}
+
+function sentences(items: readonly Item[]): { items: Item[]; asked: boolean }[] {
+  const found: { items: Item[]; asked: boolean }[] = []
+  let current: Item[] = []
+  items.forEach((item, index) => {
+    if (item.mark !== undefined && HARD.has(item.mark) && !isAbbreviation(items, index)) {
+      if (current.length > 0) found.push({ items: current, asked: item.mark === "?" })
+      else if (item.mark === "?" && found.length > 0) (found.at(-1) as { asked: boolean }).asked = true
+      current = []
+    } else if (item.senses.has("picture:question")) {
+      if (current.length > 0) found.push({ items: current, asked: true })
+      current = []
+    } else current.push(item)
+  })
+  if (current.length > 0) found.push({ items: current, asked: false })
+  return found
+}
+
+/** The point behind a unit or a weekday ("20 in. tall", "wed. morning") ends no sentence. */
+function isAbbreviation(items: readonly Item[], index: number): boolean {
+  const before = items[index - 1]
+  const after = items[index + 1]
+  if (items[index]?.mark !== "." || !before || !after || after.mark !== undefined) return false
+  const last = before.words.at(-1)
+  if (!last || last.kind !== "word" || !(items[index] as Item).words[0]?.glued) return false
+  return Boolean(before.amount) && last.word.length <= 3 && !after.words[0]?.capital
+}
+
+function openerOf(item: Item): Opener | null {
+  if (item.mark !== undefined) {
+    if (item.mark === "," || item.mark === "(" || item.mark === ")" || item.mark === "/") return "comma"
+    if (item.mark === "-") return item.words[0]?.glued ? null : "comma"
+    if (item.mark === ":") return "colon"
+    if (item.mark === "&" || item.mark === "+") return "and"
+    return null
+  }
+  if (item.to - item.from > 1 || item.day) return null
+  const word = item.words[0]?.word ?? ""
+  if (AND.has(word)) return "and"
+  if (BUT.has(word)) return "but"
+  if (OR.has(word)) return "or"
+  if (BECAUSE.has(word)) return "because"
+  return null
+}
+
+function cutPieces(items: readonly Item[], sentence: number, asked: boolean, data: WordsData): Clause[] {
+  const pieces: Clause[] = []
+  let current: Clause = { items: [], heads: [], opener: "start", sentence, asked, mends: false }
+  const close = (next: Opener): void => {
+    if (current.items.length > 0 || next === "colon") {
+      if (current.items.length > 0) pieces.push(current)
+    } else if (current.opener !== "start" && next === "comma") next = current.opener
+    current = { items: [], heads: [], opener: pieces.length === 0 && current.items.length === 0 ? "start" : next, sentence, asked, mends: false }
+  }
+  for (const item of items) {
+    if (item.senses.has("ways:mend") && current.items.length > 0 && !isPlainNo(item)) close("comma")
+    const opener = openerOf(item)
+    if (opener) close(opener)
+    else if (subordinate(item)) {
+      close(item.senses.has("ways:if") ? "if" : "when")
+      current.items.push(item)
+    } else current.items.push(item)
+  }
+  if (current.items.length > 0) pieces.push(current)
+  for (const piece of pieces) {
+    piece.heads = findHeads(piece.items, data)
+    const first = piece.items.find((item) => !item.senses.has("courtesy"))
+    piece.mends = piece.items[0]?.senses.has("ways:mend") === true || first?.senses.has("ways:mend") === true
+  }
+  return pieces
+}
+
+/** "no" also negates: only longer words of correction start a clause of their own. */
+function isPlainNo(item: Item): boolean {
+  return item.to - item.from === 1 && ["no", "wait", "er", "rather", "actually"].includes(item.words[0]?.word ?? "") && item.words[0]?.word !== "actually"
+}
+
+function subordinate(item: Item): boolean {
+  if (item.day) return false
+  return item.senses.has("ways:if") || item.senses.has("ways:when")
+}
+
+function findHeads(items: readonly Item[], data: WordsData): Head[] {
+  const heads: Head[] = []
+  items.forEach((item, at) => {
+    const head = headOf(item, at)
+    if (!head) return
+    if (head.stage && !isPlacedStage(items, at, data)) delete head.stage
+    if (head.stage || head.work || head.then || head.command || head.figure) heads.push(head)
+  })
+  return heads
+}
+
+/** Something a clause can be about: a bed, a plant, a number, all of them. */
+export function isTarget(item: Item): boolean {
+  return Boolean(item.bed ?? item.species ?? item.crops ?? (item.numbers && !item.amount)) || ["all", "both", "rest"].some((way) => item.senses.has(`ways:${way}`))
+}
+
+/** Only beds, plants, numbers and days with small words between them: part of a list, or a heading. */
+function isBare(piece: Clause): boolean {
+  if (piece.heads.length > 0) return false
+  const told = piece.items.some((item) => isTarget(item) || item.day)
+  return told && piece.items.every((item) => isTarget(item) || item.day !== undefined || item.time === true || isSmall(item))
+}
+
+function isSmall(item: Item): boolean {
+  for (const sense of item.senses) if (sense === "light" || sense === "courtesy" || sense === "name" || sense === "tail" || sense.startsWith("ways:") || sense.startsWith("picture") || sense.startsWith("mark:")) return true
+  return false
+}
+
+function has(piece: Clause, way: string): boolean {
+  return piece.items.some((item) => item.senses.has(`ways:${way}`))
+}
+
+/** Joins the parts of a list and headings to the clause they belong to. */
+function joinPieces(pieces: readonly Clause[]): Clause[] {
+  const joined: Clause[] = []
+  let waiting: Clause | null = null
+  for (const [index, piece] of pieces.entries()) {
+    const next = pieces[index + 1]
+    if (isBare(piece) && !piece.mends) {
+      const before = joined.at(-1)
+      if (waiting) {
+        waiting = append(waiting, piece)
+        continue
+      }
+      const forward = next && belongsAhead(piece, next, before)
+      if (before && !forward && before.heads.length > 0 && !standsAlone(piece)) {
+        joined[joined.length - 1] = append(before, piece)
+        continue
+      }
+      if (next && forward) {
+        waiting = piece
+        continue
+      }
+      joined.push(piece)
+      continue
+    }
+    if (waiting) {
+      joined.push(prepend(waiting, piece))
+      waiting = null
+    } else joined.push(piece)
+  }
+  if (waiting) joined.push(waiting)
+  return joined
+}
+
+/** A bare piece with a day of its own, or a negation, is a short clause: "and 1 today", "but not north". */
+function standsAlone(piece: Clause): boolean {
+  const targets = piece.items.some(isTarget)
+  return targets && (piece.items.some((item) => item.day) || has(piece, "not") || has(piece, "yet"))
+}
+
+function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined): boolean {
+  if (next.opener === "colon") return true
+  if (!before || before.heads.length === 0) return true
+  if (standsAlone(piece)) return false
+  if (next.heads.length === 0) return false
+  const firstHead = next.heads[0]?.at ?? 0
+  const leads = next.items.slice(0, firstHead).some(isTarget)
+  // "cut south, north and east are blooming"; but "cut south, north, and watered kitchen".
+  if (leads && next.opener === "and" && piece.opener === "comma") return true
+  const onlyDay = !piece.items.some(isTarget)
+  if (onlyDay) return before.items.some((item) => item.day)
+  return false
+}
+
+function append(before: Clause, piece: Clause): Clause {
+  const shift = before.items.length
+  return {
+    ...before,
+    items: [...before.items, ...piece.items],
+    heads: [...before.heads, ...piece.heads.map((head) => ({ ...head, at: head.at + shift }))],
+  }
+}
+
+function prepend(piece: Clause, next: Clause): Clause {
+  const joined = append(piece, next)
+  return { ...joined, opener: piece.opener, mends: piece.mends || next.mends }
+}
+
+/** Divides a piece in which several things are said without a mark between them. */
+function splitAtHeads(piece: Clause, data: WordsData): Clause[] {
+  const cuts: number[] = []
+  const heads = piece.heads
+  for (let i = 1; i < heads.length; i += 1) {
+    const before = heads[i - 1] as Head
+    const head = heads[i] as Head
+    if (!isDivided(piece, before, head)) continue
+    cuts.push(cutPoint(piece, before, head, cuts.at(-1) ?? 0))
+  }
+  if (cuts.length === 0) return [piece]
+  const parts: Clause[] = []
+  let from = 0
+  for (const to of [...cuts, piece.items.length]) {
+    const items = piece.items.slice(from, to)
+    if (items.length > 0)
+      parts.push({ ...piece, items, heads: findHeads(items, data), opener: from === 0 ? piece.opener : "comma", mends: from === 0 && piece.mends })
+    from = to
+  }
+  return parts
+}
+
+function isDivided(piece: Clause, before: Head, head: Head): boolean {
+  const between = piece.items.slice(before.at + 1, head.at)
+  const named = between.some((item) => isTarget(item) || item.words.some((word) => word.word === "it" || word.word === "they"))
+  if (before.stage && head.stage) return named
+  if (before.figure && head.figure) return named
+  const works = [before, head].filter((each) => each.work)
+  if (before.command || head.command) return isFullWork(before) || isFullWork(head) || (Boolean(before.command) && Boolean(head.command) && named)
+  if (works.length === 2) return bothWork(before, head, named)
+  if (before.work && head.figure) return false
+  if (before.figure && head.work) return false
+  if (before.then && head.then) return false
+  return true
+}
+
+/** A past form, as against one that only names the kind of work ("skip watering"). */
+function isFullWork(head: Head): boolean {
+  const forms = head.work?.forms
+  return forms?.has("did") === true && !forms.has("noun") && !forms.has("do")
+}
+
+/** "done cutting", "watering done" are one; "cut south watered kitchen" are two. */
+function bothWork(before: Head, head: Head, named: boolean): boolean {
+  const a = before.work as NonNullable<Head["work"]>
+  const b = head.work as NonNullable<Head["work"]>
+  const names = (work: typeof a): boolean => work.work !== "done" && (work.forms.has("noun") || work.forms.has("doing"))
+  if (a.work === "done" && b.work === "done") return named
+  if (a.work === "done") return !names(b) && !b.forms.has("do")
+  if (b.work === "done") return !names(a) && named && !a.forms.has("do")
+  return a.work !== b.work || named
+}
+
+/** Where the second thing starts: before its own bed if beds come first in this piece, else right at it. */
+function cutPoint(piece: Clause, before: Head, head: Head, from: number): number {
+  const bedsFirst = piece.items.slice(from, before.at).some(isTarget)
+  let at = head.at
+  const stepBack = (test: (item: Item) => boolean): void => {
+    while (at - 1 > before.at && test(piece.items[at - 1] as Item)) at -= 1
+  }
+  const small = (item: Item): boolean => isSmall(item) && !isTarget(item) && !item.day
+  stepBack(small)
+  if (!bedsFirst) return at
+  const beforeTargets = at
+  stepBack((item) => isTarget(item) || small(item))
+  return piece.items.slice(at, beforeTargets).some(isTarget) ? at : beforeTargets
+}

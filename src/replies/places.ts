@@ -1,0 +1,77 @@
+import type { Found } from "./phrases.ts"
+import type { Words } from "./vocabulary.ts"
+import type { Word } from "./words.ts"
+
+const LEADS = ["the", "in", "on", "at", "my", "our", "with", "from", "under", "by", "and", "not", "was", "for", "just", "about", "whole"]
+const FOLLOWS = ["is", "'s", "are", "was", "has", "not", "no", "too", "and", "now", "still", "up", "all", "done", "both", "yet", "have"]
+
+/**
+ * Does a word that is also an everyday word stand where a bed would: behind "the" or "in", right behind an act word, or
+ * at the start of a clause with something said about it?
+ */
+export function inBedPlace(
+  words: readonly Word[],
+  from: number,
+  to: number,
+  phrases: readonly Found[][],
+  vocabulary: Words,
+): boolean {
+  const before = words[from - 1]
+  const after = words[to]
+  if (after?.word === "of") return false
+  if (to - from > 1) return true
+  if (before?.kind === "word" && LEADS.includes(before.word)) return true
+  if (before && endsAct(phrases, from)) return true
+  if (before && before.kind !== "mark" && !isJoin(before)) return false
+  if (!after || after.kind === "mark" || after.kind === "picture") return true
+  if (FOLLOWS.includes(after.word)) return true
+  if (vocabulary.species.has(after.word)) return true
+  return (phrases[to] ?? []).some((found) => /^(act|stages|tops)/.test(found.sense))
+}
+
+function isJoin(word: Word): boolean {
+  return word.word === "and" || word.word === "but" || word.word === "or"
+}
+
+/** Does an act, a command or a number word end right before this word? */
+function endsAct(phrases: readonly Found[][], at: number): boolean {
+  for (let i = Math.max(0, at - 3); i < at; i += 1) {
+    for (const found of phrases[i] ?? []) if (found.to === at && !found.gap && /^(act|commands:(snooze|skip)|tell)/.test(found.sense)) return true
+  }
+  return false
+}
+
+/** Words that sound like a species ("fetch", "eye") stand for it only where a plant would stand. */
+export function inSoundPlace(words: readonly Word[], at: number, vocabulary: Words): boolean {
+  const before = words[at - 1]
+  const after = words[at + 1]
+  const led = !before || before.kind === "mark" || ["the", "on", "of", "and", "but", "cut", "mowed", "hairy", "common", "winter"].includes(before.word)
+  if (!led) return false
+  if (before && (before.word === "on" || before.word === "of" || before.word === "the") && (!after || after.kind === "mark")) return true
+  if (!after || after.kind === "mark") return before?.word === "cut" || before?.word === "mowed"
+  if (["is", "are", "'s", "was", "in", "at", "just", "has", "not"].includes(after.word)) return aboutPlants(words, at + 1, vocabulary)
+  return after.kind === "word" && aboutPlants(words, at + 1, vocabulary) && !["the", "a", "my", "you", "i", "it"].includes(after.word)
+}
+
+/** Is something said of a plant in the next few words? */
+function aboutPlants(words: readonly Word[], from: number, vocabulary: Words): boolean {
+  const { stages } = vocabulary.data
+  const near = words.slice(from, from + 5).map((word) => word.word)
+  return near.some((word) => PLANT_WORDS(vocabulary).has(word)) || stages === undefined
+}
+
+const plantWords = new WeakMap<Words, Set<string>>()
+
+/** Every word of a phrase for a stage that is no small word. */
+function PLANT_WORDS(vocabulary: Words): Set<string> {
+  let words = plantWords.get(vocabulary)
+  if (!words) {
+    words = new Set()
+    for (const phrases of Object.values(vocabulary.data.stages))
+      for (const phrase of phrases)
+        for (const part of phrase.split(/[ |?]/)) if (part.length > 1 && !part.startsWith("@") && !vocabulary.light.has(part)) words.add(part)
+    for (const part of ["tall", "inches", "inch", "feet", "ft", "cm", "high", "cut", "mowed", "down", "up"]) words.add(part)
+    plantWords.set(vocabulary, words)
+  }
+  return words
+}

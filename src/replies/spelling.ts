@@ -1,0 +1,99 @@
+import { lettersOff } from "./slips.ts"
+import type { Words } from "./vocabulary.ts"
+import type { Word } from "./words.ts"
+
+/** The words of this garden beside the vocabulary: names of beds, and which of the handbook's names it grows. */
+export type GardenWords = { beds: ReadonlySet<string>; grown: ReadonlySet<string> }
+
+/** A slip of a garden's own word is likelier than one of another word; of a plant that is not grown here unlikelier. */
+const OWN_BONUS = 0.2
+const NOT_GROWN = 0.3
+
+/**
+ * Puts right what a thumb, a spell checker or dictation made of the words this garden and the vocabulary know. Everyday
+ * words stay as they are; so does what could be too many things.
+ */
+export function repair(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
+  const joined = join(words, vocabulary, garden)
+  return joined.flatMap((word) => {
+    if (word.kind !== "word" || isKnown(word.word, vocabulary, garden)) return [word]
+    return repairOne(word, vocabulary, garden)
+  })
+}
+
+function isKnown(word: string, vocabulary: Words, garden: GardenWords): boolean {
+  return garden.beds.has(word) || vocabulary.known.has(word) || vocabulary.ordinary.has(word)
+}
+
+function repairOne(word: Word, vocabulary: Words, garden: GardenWords): Word[] {
+  const typed = word.word
+  if (typed.length < 3 || typed.length > 24) return [word]
+  const drawn = drawnOut(typed).find((each) => isKnown(each, vocabulary, garden))
+  if (drawn !== undefined) return [{ ...word, word: drawn }]
+  const best = nearest(typed, vocabulary, garden)
+  if (best && best.cost <= LIKELY_COST) return [{ ...word, word: best.word }]
+  const split = splitInTwo(typed, vocabulary, garden)
+  if (split) return split.map((part, index) => ({ ...word, word: part, glued: index > 0 || word.glued }))
+  // A name in the middle of a sentence ("Mateo") is left alone.
+  if (best && !(word.capital && word.from > 0)) return [{ ...word, word: best.word }]
+  return [word]
+}
+
+const LIKELY_COST = 0.6
+
+/** "sooo" -> "so"; "doneee" -> "done"; "yesss" -> "yes" */
+function drawnOut(typed: string): string[] {
+  if (!/(.)\1\1/.test(typed)) return []
+  return [typed.replace(/(.)\1+/g, "$1"), typed.replace(/(.)\1{2,}/g, "$1"), typed.replace(/(.)\1{2,}/g, "$1$1")]
+}
+
+/** The one known word that the typed one is nearest to; null where none is near enough. */
+function nearest(typed: string, vocabulary: Words, garden: GardenWords): { word: string; cost: number } | null {
+  let best: { word: string; cost: number; weighed: number } | null = null
+  const offer = (word: string, cost: number, weighed: number): void => {
+    if (!withinReach(typed, word, cost)) return
+    if (!best || weighed < best.weighed || (weighed === best.weighed && word < best.word)) best = { word, cost, weighed }
+  }
+  for (const word of garden.beds) {
+    if (word.length < 3 || Math.abs(word.length - typed.length) > 3) continue
+    const cost = vocabulary.slips.cost(typed, word)
+    offer(word, cost, cost - OWN_BONUS)
+  }
+  for (const { word, cost } of vocabulary.slips.near(typed)) {
+    const grows = vocabulary.species.has(word) && !garden.grown.has(word)
+    offer(word, cost, cost + (grows ? NOT_GROWN : 0))
+  }
+  return best
+}
+
+/** Up to one letter in four; in words of three letters only a likely slip, and the length must hold. */
+function withinReach(typed: string, word: string, cost: number): boolean {
+  if (word.length <= 3) return cost <= LIKELY_COST && typed.length === word.length
+  return cost <= lettersOff(word.length) && typed[0] !== undefined
+}
+
+/** "notup", "southbed": two known words without their space. */
+function splitInTwo(typed: string, vocabulary: Words, garden: GardenWords): [string, string] | null {
+  let best: [string, string] | null = null
+  for (let i = 2; i <= typed.length - 2; i += 1) {
+    const [left, right] = [typed.slice(0, i), typed.slice(i)]
+    const ours = (word: string): boolean => vocabulary.book.words.has(word) || garden.beds.has(word) || vocabulary.species.has(word)
+    if (Math.max(left.length, right.length) < 3 || !ours(left) || !ours(right)) continue
+    if (!best || Math.min(left.length, right.length) > Math.min(best[0].length, best[1].length)) best = [left, right]
+  }
+  return best
+}
+
+/** "sno oze", "to morrow": one known word with a space in it. */
+function join(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
+  const joined: Word[] = []
+  for (const word of words) {
+    const before = joined.at(-1)
+    const whole = before?.kind === "word" && word.kind === "word" ? before.word + word.word : ""
+    const known = whole.length > 4 && (vocabulary.book.words.has(whole) || garden.beds.has(whole))
+    const broken = known && before && !(isKnown(before.word, vocabulary, garden) && isKnown(word.word, vocabulary, garden))
+    if (before && broken) joined[joined.length - 1] = { ...before, word: whole, to: word.to }
+    else joined.push(word)
+  }
+  return joined
+}

@@ -1,0 +1,235 @@
+import { z } from "zod"
+import type { Crop } from "../handbook/crop.ts"
+import type { Species } from "../handbook/species.ts"
+import { type Phrase, PhraseBook } from "./phrases.ts"
+import { SlipIndex } from "./slips.ts"
+
+const words = z.string().transform((text) => text.split(/\s+/).filter((word) => word !== ""))
+const phrases = z.array(z.string().min(1))
+const forms = z.strictObject({ did: phrases, do: phrases, doing: phrases, noun: phrases })
+const named = z.record(z.string(), phrases)
+
+/** Shape of `shared/tables/words-LANGUAGE.json`. */
+export const wordsSchema = z.strictObject({
+  language: z.string(),
+  about: z.string(),
+  keyboard: phrases,
+  spellings: z.record(z.string(), words),
+  sounds: z.strictObject({
+    numbers: z.record(z.string(), z.number()),
+    species: z.record(z.string(), z.string()),
+  }),
+  numbers: z.record(z.string(), z.number()),
+  ordinals: z.record(z.string(), z.number()),
+  sets: z.record(z.string(), words),
+  pictures: z.record(z.string(), words),
+  acts: z.record(z.string(), forms),
+  crop_in: phrases,
+  stages: named,
+  weak: words,
+  tops: named,
+  commands: named,
+  stop: named,
+  tell: named,
+  ways: named,
+  courtesy: phrases,
+  traps: phrases,
+  light: words,
+  kinds: z.record(z.string(), words),
+  bed_nouns: words,
+  plain_bed_nouns: words,
+  bed_adjectives: words,
+  bed_not: phrases,
+  risky_beds: words,
+  species: z.strictObject({ any: z.record(z.string(), z.array(z.string())) }),
+  crops: z.record(z.string(), z.string()),
+  crop_nouns: words,
+  units: z.array(z.strictObject({ of: z.enum(["length", "weight", "share", "other"]), factor: z.number(), words })),
+  degrees: z.strictObject({ any: words, c: words, f: words }),
+  amount_words: z.record(z.string(), z.number()),
+  square: words,
+  measures: z.record(z.string(), words),
+  days: z.strictObject({
+    weekdays: z.array(words).length(7),
+    months: z.array(words).length(12),
+    said: named,
+    month_part: z.record(z.string(), z.number()),
+    spans: z.record(z.string(), z.number()),
+    ago: words,
+    time_of_day: words,
+    until: words,
+  }),
+})
+export type WordsData = z.infer<typeof wordsSchema>
+
+/** Words of everyday language that are never taken for a slip of another word. */
+const ordinarySchema = z.strictObject({ about: z.string(), licence: z.string(), words })
+
+/** A name of one or several words and what it may stand for. */
+export type Name = { words: readonly string[]; ids: readonly string[] }
+
+/** The vocabulary of a language with this handbook's species and crops: prepared once, never changed. */
+export type Words = {
+  data: WordsData
+  book: PhraseBook
+  expand(word: string): readonly string[] | undefined
+  /** Names by their first word. */
+  species: ReadonlyMap<string, readonly Name[]>
+  crops: ReadonlyMap<string, readonly Name[]>
+  /** Every word that some phrase or name knows. */
+  known: ReadonlySet<string>
+  ordinary: ReadonlySet<string>
+  light: ReadonlySet<string>
+  units: ReadonlyMap<string, Unit>
+  slips: SlipIndex
+}
+
+/** What a unit measures and how many of the base unit (cm, g, percent) it is. */
+export type Unit = { of: UnitKind; factor: number }
+export type UnitKind = "length" | "weight" | "share" | "other"
+
+/** What of the handbook the vocabulary needs. */
+export type WordSource = {
+  species: ReadonlyMap<string, Pick<Species, "id" | "names">>
+  crops: ReadonlyMap<string, Pick<Crop, "id" | "names">>
+  table(name: string): unknown
+}
+
+/** Prepares the vocabulary of a language from the handbook; a few hundredths of a second, so do it once. */
+export function prepareWords(handbook: WordSource, language = "en"): Words {
+  const data = wordsSchema.parse(handbook.table(`words-${language}`))
+  const ordinary = ordinarySchema.parse(handbook.table(`ordinary-words-${language}`))
+  const book = new PhraseBook(data.sets)
+  for (const phrase of phrasesOf(data)) book.add(phrase)
+  const species = speciesNames(handbook.species, data)
+  const crops = cropNames(handbook.crops, data)
+  const light = new Set(data.light)
+  const known = new Set([...book.words, ...light, ...plainWords(data)])
+  for (const names of [...species.values(), ...crops.values()])
+    for (const name of names) for (const word of name.words) known.add(word)
+  const slips = new SlipIndex(data.keyboard)
+  for (const word of known) slips.add(word)
+  return {
+    data,
+    book,
+    expand: (word) => (Object.hasOwn(data.spellings, word) ? data.spellings[word] : undefined),
+    species,
+    crops,
+    known,
+    ordinary: new Set(ordinary.words),
+    light,
+    units: new Map(data.units.flatMap((unit) => unit.words.map((word) => [word, { of: unit.of, factor: unit.factor }]))),
+    slips,
+  }
+}
+
+/** Every phrase of the data with its sense, such as `act:cut:did` or `stage:bloom`. */
+function* phrasesOf(data: WordsData): Iterable<{ say: string; sense: string }> {
+  for (const [act, said] of Object.entries(data.acts))
+    for (const [form, list] of Object.entries(said)) yield* senses(list, `act:${act}:${form}`)
+  for (const group of ["stages", "tops", "commands", "stop", "tell", "ways"] as const)
+    for (const [name, list] of Object.entries(data[group])) yield* senses(list, `${group}:${name}`)
+  for (const [name, list] of Object.entries(data.days.said)) yield* senses(list, `day:${name}`)
+  yield* senses(data.crop_in, "crop-in")
+  yield* senses(data.courtesy, "courtesy")
+  yield* senses(data.traps, "trap")
+  yield* senses(data.bed_not, "bed-not")
+  for (const [name, list] of Object.entries(data.pictures)) yield* senses(list, `picture:${name}`)
+}
+
+function* senses(list: readonly string[], sense: string): Iterable<Phrase> {
+  for (const say of list) yield { say, sense }
+}
+
+/** Words that stand in no phrase but in a list of their own. */
+function plainWords(data: WordsData): string[] {
+  return [
+    ...Object.keys(data.numbers),
+    ...Object.keys(data.ordinals),
+    ...data.units.flatMap((unit) => unit.words),
+    ...data.degrees.any,
+    ...data.degrees.c,
+    ...data.degrees.f,
+    ...data.square,
+    ...Object.values(data.measures).flat(),
+    ...data.days.weekdays.flat(),
+    ...data.days.months.flat(),
+    ...Object.keys(data.days.spans),
+    ...Object.keys(data.days.month_part),
+    ...data.days.ago,
+    ...data.days.time_of_day,
+    ...data.bed_nouns,
+    ...data.crop_nouns,
+    ...Object.keys(data.amount_words),
+    ...Object.values(data.kinds).flat(),
+  ].filter((word) => /^[a-z]/.test(word))
+}
+
+function speciesNames(species: WordSource["species"], data: WordsData): Map<string, Name[]> {
+  const found = new Map<string, { words: string[]; ids: Set<string> }>()
+  for (const { id, names } of species.values()) {
+    for (const name of names) addName(found, name, id)
+    // "clover", "vetch", "rye": the last word of the name that a species goes by.
+    addName(found, (names[0] ?? id).split(/[\s-]+/).at(-1) ?? id, id)
+    addName(found, id.replaceAll("-", " "), id)
+  }
+  for (const [name, ids] of Object.entries(data.species.any))
+    for (const id of ids) if (species.has(id)) addName(found, name, id)
+  return byFirstWord(found)
+}
+
+function cropNames(crops: WordSource["crops"], data: WordsData): Map<string, Name[]> {
+  const found = new Map<string, { words: string[]; ids: Set<string> }>()
+  for (const { id, names } of crops.values()) {
+    for (const name of [...names, id.replaceAll("-", " ")]) addName(found, name, id)
+  }
+  for (const [name, id] of Object.entries(data.crops)) if (crops.has(id)) addName(found, name, id)
+  return byFirstWord(found)
+}
+
+/** Adds a name in its singular and plural forms. */
+function addName(found: Map<string, { words: string[]; ids: Set<string> }>, name: string, id: string): void {
+  const said = nameWords(name)
+  const last = said.at(-1)
+  if (last === undefined) return
+  for (const form of new Set([last, singular(last), plural(singular(last))])) {
+    const forms = [...said.slice(0, -1), form]
+    const key = forms.join(" ")
+    const entry = found.get(key) ?? { words: forms, ids: new Set<string>() }
+    entry.ids.add(id)
+    found.set(key, entry)
+  }
+}
+
+function byFirstWord(found: Map<string, { words: string[]; ids: Set<string> }>): Map<string, Name[]> {
+  const names = new Map<string, Name[]>()
+  for (const { words, ids } of found.values()) {
+    const first = words[0] as string
+    names.set(first, [...(names.get(first) ?? []), { words, ids: [...ids] }])
+  }
+  return names
+}
+
+/** The folded words of a name, as a text is cut: lower case, no accents, divided at spaces and hyphens. */
+export function nameWords(name: string): string[] {
+  return name
+    .normalize("NFKD")
+    .toLowerCase()
+    .replaceAll(/\p{M}|['’]/gu, "")
+    .split(/[^\p{L}\p{N}]+/u)
+    .flatMap((part) => part.match(/\d+|\D+/g) ?? [])
+}
+
+/** "peas" -> "pea", "radishes" -> "radish", "berries" -> "berry"; "oats" -> "oat"; "grass" stays. */
+export function singular(word: string): string {
+  if (word.length > 4 && word.endsWith("ies")) return `${word.slice(0, -3)}y`
+  if (word.length > 4 && /(?:sh|ch|x|o|ss)es$/.test(word)) return word.slice(0, -2)
+  if (word.length > 3 && word.endsWith("s") && !word.endsWith("ss") && !word.endsWith("us")) return word.slice(0, -1)
+  return word
+}
+
+function plural(word: string): string {
+  if (/(?:sh|ch|x|o|ss|s)$/.test(word)) return `${word}es`
+  if (/[^aeiou]y$/.test(word)) return `${word.slice(0, -1)}ies`
+  return `${word}s`
+}
