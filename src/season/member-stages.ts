@@ -75,7 +75,7 @@ export function seedLimit(member: Member, table: CuttingTable): SeedLimit | null
 /** The day by which a thing has happened with a chance between 0.1 and 0.5, by its range. */
 export function dayOfChance(range: Range, chance: number): Day {
   const along = Math.min(1, Math.max(0, (chance - 0.1) / 0.4))
-  return addDays(range.early, Math.floor(along * daysBetween(range.early, range.likely)))
+  return addDays(range.early, Math.floor(along * daysBetween(range.early, range.likely) + 1e-9))
 }
 
 /** The day from which green pods or grain may stand: cut then, the tops leave the bed. */
