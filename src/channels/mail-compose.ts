@@ -1,5 +1,6 @@
 import { createTransport, type SendMailOptions } from "nodemailer"
 import type { Outgoing } from "../bot/needs.ts"
+import type { Instant } from "../values/instant.ts"
 
 /** Domain of our Message-IDs where the sender's address gives none. */
 const FALLBACK_DOMAIN = "ryebell.invalid"
@@ -8,7 +9,7 @@ const FALLBACK_DOMAIN = "ryebell.invalid"
  * A message as nodemailer takes it: what SMTP sends and what the terminal writes to a file is the same mail. The
  * Message-ID follows from our own key, so a copy that was sent twice can be told and merged (failure D18).
  */
-export function mailOf(message: Outgoing, from: string, date: Date): SendMailOptions {
+export function mailOf(message: Outgoing, from: string, at: Instant): SendMailOptions {
   return {
     from,
     to: message.to,
@@ -17,7 +18,7 @@ export function mailOf(message: Outgoing, from: string, date: Date): SendMailOpt
     ...(message.html === undefined ? {} : { html: message.html }),
     ...(message.headers === undefined ? {} : { headers: message.headers }),
     messageId: messageIdOf(message.key, from),
-    date,
+    date: new Date(at),
     attachments: (message.enclosures ?? []).map((enclosure) => ({
       filename: enclosure.name,
       content: Buffer.from(enclosure.base64, "base64"),
@@ -37,8 +38,8 @@ export function messageIdOf(key: string, from: string): string {
 }
 
 /** The bytes of a mail, as they would leave. */
-export async function composeMail(message: Outgoing, from: string, date: Date): Promise<Buffer> {
+export async function composeMail(message: Outgoing, from: string, at: Instant): Promise<Buffer> {
   const transport = createTransport({ streamTransport: true, buffer: true })
-  const info = await transport.sendMail(mailOf(message, from, date))
+  const info = await transport.sendMail(mailOf(message, from, at))
   return info.message as Buffer
 }

@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
 import type { Channel, Outgoing, SendOutcome } from "../bot/needs.ts"
+import type { Instant } from "../values/instant.ts"
 
 /** How a message is shown: plain lines, no colour, so that it reads the same in a pipe. */
 export type Terminal = { line(text: string): void }
@@ -40,15 +41,15 @@ export function terminalTexts(
 export function terminalMails(
   terminal: Terminal,
   folder: string,
-  compose: (message: Outgoing) => Promise<Buffer>,
+  compose: (message: Outgoing, now: Instant) => Promise<Buffer>,
   nameOf: (garden: string, person: string) => string,
 ): Channel {
   return {
     via: "terminal",
-    async send(message: Outgoing): Promise<SendOutcome> {
+    async send(message: Outgoing, now: Instant): Promise<SendOutcome> {
       mkdirSync(folder, { recursive: true })
       const file = join(folder, `${message.key.replace(/[^a-zA-Z0-9-]+/g, "-")}.eml`)
-      writeFileSync(file, await compose(message))
+      writeFileSync(file, await compose(message, now))
       terminal.line("")
       terminal.line(`mail to ${printable(nameOf(message.garden, message.person))}: ${printable(message.subject ?? "")}`)
       terminal.line(`  kept as ${file}`)

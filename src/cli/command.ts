@@ -29,6 +29,19 @@ export type KnownGarden = {
   on: Day
 }
 
+/** The bot while it runs. */
+export type RunningBot = {
+  house: House
+  clock: Clock
+  /** Which channels are on, in a sentence. */
+  channels: string
+  /** What the owner should know now: warnings of the garden file and of the store. */
+  notices: string[]
+  /** Resolves where the store breaks for good. */
+  broken: Promise<Error>
+  close(): Promise<void>
+}
+
 /** What a command is given: the settings, the border of the program, and readers that fail with typed errors. */
 export type World = {
   settings: Settings
@@ -42,6 +55,12 @@ export type World = {
   input(): AsyncIterable<string>
   /** Garden, log, weather and day as asked for, else as set. WrongInput where a file is wrong. */
   known(asked: Asked): Promise<KnownGarden>
+  /** The garden file that is set; CouldNot where there is none, WrongInput where the setting names a folder of several. */
+  gardenFile(): Promise<string>
+  /** The log of a garden as the store holds it, read while the bot may be running; empty where there is no store yet. */
+  storedEntries(garden: string): Promise<Entry[]>
+  /** The whole bot as the settings have it, with its real store and channels. */
+  bot(options: { example: boolean; terminal: { line(text: string): void } }): Promise<RunningBot>
   /** The text of a file; WrongInput where it cannot be read. */
   read(file: string): Promise<string>
   /** The whole bot on paper: a store in memory, channels that collect, weather that is known beforehand but looked at day by day. */

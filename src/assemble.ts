@@ -1,0 +1,168 @@
+import { join } from "node:path"
+import { fileURLToPath } from "node:url"
+import type { DailyWeather } from "./agronomy/weather-series.ts"
+import type { Pictures } from "./bot/digests.ts"
+import { freshMemory, type House, type Logbook } from "./bot/house.ts"
+import type { Clock, GardenShelf, Outgoing, Store, WeatherSource } from "./bot/needs.ts"
+import { chartPng } from "./channels/chart-png.ts"
+import { composeMail } from "./channels/mail-compose.ts"
+import { type OnPaper, paperChannel } from "./channels/paper.ts"
+import { printable, type Terminal, terminalMails, terminalTexts } from "./channels/terminal.ts"
+import type { RunningBot, World } from "./cli/command.ts"
+import { openGardenShelf } from "./files/garden-shelf.ts"
+import { exampleGarden } from "./garden/example-file.ts"
+import type { Garden } from "./garden/garden.ts"
+import { readGarden } from "./garden/read.ts"
+import type { Handbook } from "./handbook/handbook.ts"
+import { openLogbook } from "./logging.ts"
+import { prepareWords } from "./replies/vocabulary.ts"
+import type { Settings } from "./settings.ts"
+import { openMemoryStore, openStore } from "./store/open.ts"
+import { type Instant, instantOf } from "./values/instant.ts"
+import { showProblem, WrongInput } from "./values/problem.ts"
+import { instantAt, localDay, type Minutes } from "./values/zone.ts"
+import { readWeatherCsv } from "./weather/csv.ts"
+import { DIGEST_PICTURE } from "./wording/digest.ts"
+import { measure } from "./wording/segments.ts"
+
+/** Address that mails come from while no mail server is set. */
+const NO_SENDER = "ryebell@localhost.invalid"
+
+const EXAMPLE = new URL("../config/garden.yaml", import.meta.url)
+
+/** The clock of the machine, or the one of a trial that starts elsewhere and may run fast. */
+export function openClock(trial: Settings["clock"]): Clock {
+  if (!trial) return { now: () => instantOf(Date.now()) }
+  const began = performance.now()
+  return { now: () => instantOf(trial.start + (performance.now() - began) * trial.speed) }
+}
+
+/** A shelf with one garden that nobody edits. */
+export function fixedShelf(garden: Garden): GardenShelf {
+  return { all: () => [garden], byId: (id) => (id === garden.id ? garden : undefined), version: () => 1 }
+}
+
+/** Weather that was read before: the same object each time, so that nothing is reckoned twice. */
+export function fixedWeather(name: string, observed: DailyWeather | null): WeatherSource | null {
+  if (!observed) return null
+  const daily = { observed, forecast: null }
+  return { name, attribution: null, daily: async () => daily }
+}
+
+/** The season picture as the inline PNG that a weekly mail refers to. */
+const seasonPicture: Pictures = async (mail) => [
+  { name: "season.png", type: "image/png", base64: chartPng(mail.svg).toString("base64"), cid: DIGEST_PICTURE },
+]
+
+export type HouseParts = {
+  handbook: Handbook
+  store: Store
+  shelf: GardenShelf
+  clock: Clock
+  weather: WeatherSource | null
+  log: Logbook
+}
+
+/**
+ * The bot as the settings have it. `example`: the example garden with its days moved to today, a clock that starts at
+ * eight in the morning there, and a store in memory, so that a stranger sees a text at once and nothing is kept.
+ */
+export async function openBot(world: World, options: { example: boolean; terminal: Terminal }): Promise<RunningBot> {
+  return options.example ? openExample(world, options.terminal) : openSet(world, options.terminal)
+}
+
+async function openSet(world: World, terminal: Terminal): Promise<RunningBot> {
+  const { settings } = world
+  const handbook = world.handbook()
+  const log = openLogbook(settings.logLevel)
+  const shelf = await openGardenShelf({
+    path: settings.garden,
+    handbook,
+    onBroken: (file, problems) => {
+      terminal.line(`${file} was saved with something wrong; the last good one goes on until it is mended:`)
+      for (const problem of problems) terminal.line(`  ${showProblem(problem)}`)
+    },
+    onSwap: (garden) => terminal.line(`The garden file was read again: ${printable(garden.name)}.`),
+  })
+  const store = await openStore({ folder: settings.data, url: settings.databaseUrl })
+  const parts = { handbook, store, shelf, clock: world.clock, weather: await openSetWeather(world), log }
+  return {
+    house: terminalHouse(parts, terminal, settings.data, settings.mailFrom),
+    clock: world.clock,
+    channels: "Texts appear here and mails are written as files; nothing leaves this machine.",
+    notices: [...shelf.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
+    broken: store.broken,
+    async close() {
+      await shelf.close()
+      await store.close()
+    },
+  }
+}
+
+async function openSetWeather(world: World): Promise<WeatherSource | null> {
+  const { weather } = world.settings
+  if (weather === "none") return null
+  return fixedWeather(weather, readWeatherCsv(await world.read(weather), weather))
+}
+
+/** A morning at which the example's first texts go out. */
+const EXAMPLE_STARTS: Minutes = 8 * 60
+
+async function openExample(world: World, terminal: Terminal): Promise<RunningBot> {
+  const { settings } = world
+  const handbook = world.handbook()
+  const file = fileURLToPath(EXAMPLE)
+  const read = readGarden(await world.read(file), file, handbook)
+  if ("problems" in read) throw new WrongInput(read.problems)
+  const { zone } = read.garden.place
+  const today = localDay(world.clock.now(), zone)
+  const garden = exampleGarden(read.garden, today)
+  const clock = openClock({ start: instantAt(today, EXAMPLE_STARTS, zone), speed: settings.clock?.speed ?? 1 })
+  const store = openMemoryStore()
+  const parts = {
+    handbook,
+    store,
+    shelf: fixedShelf(garden),
+    clock,
+    weather: null,
+    log: openLogbook(settings.logLevel),
+  }
+  return {
+    house: terminalHouse(parts, terminal, join(settings.data, "example"), null),
+    clock,
+    channels: "This is the example garden: texts appear here, nothing is sent and nothing is kept.",
+    notices: [],
+    broken: new Promise(() => {}),
+    close: () => store.close(),
+  }
+}
+
+/** The whole bot on paper: nothing leaves, everything that would is collected. */
+export function paperHouse(parts: HouseParts, collect: (sent: OnPaper) => void): House {
+  const channel = paperChannel(collect)
+  return { ...bare(parts), text: channel, mail: channel, pictures: async () => [] }
+}
+
+/** The bot at a terminal: texts are printed, mails written as files below `folder`. */
+export function terminalHouse(parts: HouseParts, terminal: Terminal, folder: string, sender: string | null): House {
+  const compose = (message: Outgoing, now: Instant) => composeMail(message, sender ?? NO_SENDER, now)
+  const nameOf = (garden: string, person: string) =>
+    parts.shelf.byId(garden)?.people.find((each) => each.id === person)?.name ?? person
+  return {
+    ...bare(parts),
+    text: terminalTexts(terminal, measure, nameOf),
+    mail: terminalMails(terminal, join(folder, "mail"), compose, nameOf),
+    pictures: seasonPicture,
+  }
+}
+
+function bare(parts: HouseParts): Omit<House, "text" | "mail" | "pictures"> {
+  return {
+    ...parts,
+    words: prepareWords(parts.handbook),
+    links: null,
+    stopAddress: null,
+    hold: { reason: null },
+    memory: freshMemory(),
+  }
+}

@@ -1,0 +1,134 @@
+import { viewNow } from "../bot/known.ts"
+import { receive } from "../bot/receive.ts"
+import { tick } from "../bot/tick.ts"
+import { personRef } from "../bot/who.ts"
+import { printable } from "../channels/terminal.ts"
+import type { Garden } from "../garden/garden.ts"
+import { beatEveryMinute } from "../jobs/in-process.ts"
+import type { Instant } from "../values/instant.ts"
+import { localText } from "../values/zone.ts"
+import type { Command, RunningBot, World } from "./command.ts"
+import { readOptions } from "./options.ts"
+import { openPrompt, type Prompt } from "./prompt.ts"
+
+export const run: Command = {
+  name: "run",
+  summary: "the bot: scheduler, channels, web; the default where no command is given",
+  usage: `usage: ryebell [run] [--example]
+
+Runs until it is stopped (Ctrl-C). Texts appear here, and what you type is taken as a reply: "done 1", "bloom south".
+Where several people share the garden, "ines: done 1" answers as Ines; without a name it is the first person.
+  --example  plays the example garden with its days moved to today; its clock starts at eight in the morning there,
+             and nothing is kept`,
+  async run(args, world) {
+    const { options } = readOptions(args, { example: "flag" })
+    let leave: () => void = () => {}
+    const left = new Promise<void>((resolve) => {
+      leave = resolve
+    })
+    let prompt: Prompt | undefined
+    const terminal = { line: (text: string) => (prompt ? prompt.line(text) : world.out(text)) }
+    const bot = await world.bot({ example: options.example, terminal })
+    for (const line of await greeting(bot, world)) terminal.line(line)
+    const work = worker(bot, world)
+    prompt = openPrompt(process.stdin, process.stdout, (text) => void work.reply(text), leave)
+    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, leave)
+    bot.broken.then((trouble) => {
+      terminal.line(trouble.message)
+      process.exitCode = 1
+      leave()
+    })
+    const beat = beatEveryMinute(work.tick, world.settings.clock?.speed ?? 1, (error) =>
+      bot.house.log.error({ error }, "a tick failed; the next one goes on"),
+    )
+    await left
+    await beat.stop()
+    prompt.close()
+    await bot.close()
+    return process.exitCode === undefined ? 0 : Number(process.exitCode)
+  },
+}
+
+/** Ticks and replies, one at a time: a reply typed during a tick waits for its end. */
+function worker(bot: RunningBot, world: World): { tick(): Promise<void>; reply(text: string): Promise<void> } {
+  let last: Promise<void> = Promise.resolve()
+  let count = 0
+  const after = (work: () => Promise<void>) => {
+    last = last.then(work, work)
+    return last
+  }
+  return {
+    tick: () => after(() => tick(bot.house, bot.clock.now())),
+    reply: (text) =>
+      after(async () => {
+        const now = bot.clock.now()
+        count += 1
+        const { garden, person, words } = speaker(bot.house.shelf.all(), text)
+        if (!garden || !person) return world.err("there is no garden to reply to")
+        const id = `terminal:${now}:${count}`
+        const incoming = {
+          id,
+          via: "terminal",
+          from: personRef(garden.id, person),
+          to: "",
+          text: words,
+          at: now,
+          media: [],
+        } as const
+        await receive(bot.house, { ...incoming, media: [] })
+        await tick(bot.house, now)
+      }).catch((error) => bot.house.log.error({ error }, "a reply was kept but not applied yet")),
+  }
+}
+
+/** "ines: done 1" is Ines; else the first person of the first garden. */
+function speaker(
+  gardens: readonly Garden[],
+  text: string,
+): { garden: Garden | undefined; person: string | undefined; words: string } {
+  const named = /^\s*([A-Za-z0-9-]+)\s*:\s*(.*)$/s.exec(text)
+  for (const garden of gardens) {
+    const found = garden.people.find(
+      (person) => named && [person.id, person.name.toLowerCase()].includes((named[1] as string).toLowerCase()),
+    )
+    if (found) return { garden, person: found.id, words: named?.[2] ?? "" }
+  }
+  const garden = gardens[0]
+  return { garden, person: garden?.people[0]?.id, words: text }
+}
+
+/** What a person sees first: what is served, on what footing, and what happens next. */
+async function greeting(bot: RunningBot, world: World): Promise<string[]> {
+  const now = bot.clock.now()
+  const lines = [`Ryebell is running. ${bot.channels}`]
+  for (const garden of bot.house.shelf.all()) {
+    const beds = garden.beds.length === 1 ? "1 bed" : `${garden.beds.length} beds`
+    const people = garden.people.length === 1 ? "1 person" : `${garden.people.length} people`
+    lines.push(
+      `${printable(garden.name)}: ${beds}, ${people}. There it is ${localText(now, garden.place.zone).slice(0, 16).replace("T", " ")}.`,
+    )
+    const view = await viewNow(bot.house, garden, now)
+    if (view.weather.climate.made)
+      lines.push(
+        `  Weather: ${bot.house.weather?.name ?? "no service is switched on"}; days not known come from normals, ${view.weather.climate.made}.`,
+      )
+    const next = nextWords(
+      view.reminders.map((reminder) => reminder.speaks),
+      now,
+      garden,
+    )
+    if (next) lines.push(`  ${next}`)
+  }
+  lines.push(...bot.notices)
+  if (process.stdin.isTTY)
+    lines.push("Type a reply and press Enter (done 1, bloom south, why, next, help). Ctrl-D or Ctrl-C stops.")
+  void world
+  return lines
+}
+
+function nextWords(speaks: readonly (string | null)[], now: Instant, garden: Garden): string | null {
+  const today = localText(now, garden.place.zone).slice(0, 10)
+  const next = speaks.filter((day): day is string => day !== null).sort()[0]
+  if (next === undefined) return "Nothing is due in the months to come; add a sowing to the garden file."
+  return next > today ? `The next text is planned for ${next}.` : null
+}
