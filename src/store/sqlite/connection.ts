@@ -25,6 +25,8 @@ export type Journal = "wal" | "truncate"
  * engine, which passes over a disk that fails meanwhile. 1000 rows are at most about 4 MB of log.
  */
 const CHECKPOINT = { commits: 250, rows: 1000 }
+/** The same while the disk is full: a short log leaves more of the ballast for what is to be kept. */
+const CHECKPOINT_WHEN_FULL = { commits: 8, rows: 100 }
 /** How long we wait for another program that holds the database. */
 const BUSY_MS = 5000
 
@@ -93,13 +95,20 @@ export function connect(file: string, journal: Journal, ballast: Ballast | null)
     )
   }
 
-  function carryOver(): void {
+  function carryOverInTime(): void {
     if (!onDisk || journal !== "wal") return
     commits += 1
-    const rows = Number((totalChanges.get() as { n: number }).n)
-    if (commits < CHECKPOINT.commits && rows - rowsBefore < CHECKPOINT.rows) return
+    const due = ballast && !ballast.held() ? CHECKPOINT_WHEN_FULL : CHECKPOINT
+    if (commits >= due.commits || changedRows() - rowsBefore >= due.rows) carryOver()
+  }
+
+  function changedRows(): number {
+    return Number((totalChanges.get() as { n: number }).n)
+  }
+
+  function carryOver(): void {
     commits = 0
-    rowsBefore = rows
+    rowsBefore = changedRows()
     try {
       checkpoint.get()
     } catch (error) {
@@ -129,13 +138,15 @@ export function connect(file: string, journal: Journal, ballast: Ballast | null)
         const told = fault(error)
         const full = told instanceof StoreTrouble && told.code === "disk-full"
         if (!full || purpose !== "keep" || !ballast?.giveUp()) throw told
+        if (onDisk && journal === "wal") carryOver()
+        usable()
         try {
           result = transaction(work)
         } catch (again) {
           throw fault(again)
         }
       }
-      carryOver()
+      carryOverInTime()
       return result
     },
     close() {
