@@ -16,6 +16,8 @@ const WORDS = {
 
 /** Blades are named once in a season, not in each text. */
 const ONCE_IN_DAYS = 300
+/** A weed that is on lists, and not only one that seeds itself. */
+const LISTED = /\blist/i
 /** Two sentences of caution at most: more are not read. */
 const MOST = 2
 
@@ -36,7 +38,7 @@ export function sowCautions(scene: Scene): string[] {
   const ids = scene.sowing.species.map((species) => species.id)
   const found: string[] = []
   if (ids.some((id) => cautionsAbout(scene, id, "dust"))) found.push(WORDS.dust)
-  const weeds = ids.filter((id) => cautionsAbout(scene, id, "weed"))
+  const weeds = ids.filter((id) => cautionsAbout(scene, id, "weed", LISTED))
   if (weeds.length > 0)
     found.push(`Some places list ${speciesNames(scene.handbook, weeds)} as a weed: check the local list.`)
   return found.slice(0, MOST)
@@ -47,8 +49,9 @@ export function cautionPart(sentences: readonly string[]): { caution?: string } 
   return sentences.length > 0 ? { caution: sentences.join(" ") } : {}
 }
 
-function cautionsAbout(scene: Scene, id: string, about: Caution["about"]): boolean {
-  return scene.handbook.species.get(id)?.cautions.some((caution) => caution.about === about) ?? false
+function cautionsAbout(scene: Scene, id: string, about: Caution["about"], saying = /./): boolean {
+  const cautions = scene.handbook.species.get(id)?.cautions ?? []
+  return cautions.some((caution) => caution.about === about && saying.test(caution.text))
 }
 
 /** Was a cut spoken of this season, of a sowing whose species `counts`? Then its caution was said too. */

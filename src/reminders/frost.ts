@@ -1,44 +1,69 @@
+import type { Stage } from "../garden/acts.ts"
 import type { SpeciesPlan } from "../season/bed-plan.ts"
 import { showAmount } from "../values/amount.ts"
-import type { Day } from "../values/day.ts"
+import { addDays, type Day } from "../values/day.ts"
 import { showRange } from "./dates.ts"
-import { aliveSpecies, bedOfScene, type Kind, type Said, type Scene } from "./kind.ts"
-import { speciesNames } from "./names.ts"
+import { aliveSpecies, bedOfScene, type Call, type Draft, type Kind, type Said, type Scene } from "./kind.ts"
+import { speciesName, speciesNames } from "./names.ts"
+
+/** What was seen so long before the question counts as its answer. */
+const EARLY_LOOK = 60
+const SEEN: readonly Stage[] = ["frost-killed", "survived-frost"]
 
 /**
- * A frost that may take a part of the stand. It only informs, so a fact never settles it: it lapses. Where frost does all
- * of the work that was left to do, nothing is to be done and only the weekly mail tells it.
+ * A frost that may take a part of the stand: the first of two only informs, and where frost does all of the work that was
+ * left to do, only the weekly mail tells it. Winter-kill is a chance and never a fact, so the second asks in spring.
  */
 export const frost: Kind = {
   drafts(scene) {
-    const { sowing } = scene
-    if (sowing.frost === null || sowing.endedOn !== null) return []
-    const { opens, lapses, species } = sowing.frost
-    const alive = aliveSpecies(sowing)
-    const doesOurWork = sowing.noCut !== null && alive.every((id) => species.includes(id))
-    return [
-      {
-        ordinal: 1,
-        opens,
-        lapses,
-        since: opens,
-        days: { opens, lapses },
-        mailOnly: doesOurWork,
-        calls: [
-          {
-            call: 1,
-            role: "first",
-            on: opens,
-            about: "opens",
-            urgency: 55,
-            pressing: true,
-            say: (day) => words(scene, species, day),
-          },
-        ],
-      },
-    ]
+    if (scene.sowing.endedOn !== null) return []
+    return [...warning(scene), ...springQuestion(scene)]
   },
-  settles: () => false,
+  settles: (fact) => fact.fact === "observed" && SEEN.includes(fact.what),
+}
+
+function warning(scene: Scene): Draft[] {
+  const { sowing } = scene
+  if (sowing.frost === null) return []
+  const { opens, lapses, species } = sowing.frost
+  const doesOurWork = sowing.noCut !== null && aliveSpecies(sowing).every((id) => species.includes(id))
+  const call: Call = {
+    call: 1,
+    role: "first",
+    on: opens,
+    about: "opens",
+    urgency: 55,
+    pressing: true,
+    say: (day) => words(scene, species, day),
+  }
+  return [{ ordinal: 1, opens, lapses, since: opens, days: { opens, lapses }, mailOnly: doesOurWork, calls: [call] }]
+}
+
+function springQuestion(scene: Scene): Draft[] {
+  const ask = scene.sowing.springAsk
+  if (!ask) return []
+  const { opens, lapses } = ask
+  const call: Call = {
+    call: 1,
+    role: "first",
+    on: opens,
+    about: "opens",
+    urgency: 44,
+    pressing: false,
+    say: () => springWords(scene, ask.species),
+  }
+  return [{ ordinal: 2, opens, lapses, since: addDays(opens, -EARLY_LOOK), days: { opens, lapses }, calls: [call] }]
+}
+
+function springWords(scene: Scene, id: string): Said {
+  const bed = bedOfScene(scene)
+  const what = speciesName(scene.handbook, id, aliveSpecies(scene.sowing))
+  return {
+    text: `Did winter take the ${what} on ${bed}? Have a look at the crowns when you pass: green there means alive.`,
+    short: `Did winter take the ${what} on ${bed}?`,
+    title: `see whether winter took the ${what} on ${bed}`,
+    words: ["WINTERKILLED", "SURVIVED"],
+  }
 }
 
 function words(scene: Scene, ids: readonly string[], day: Day): Said {

@@ -1,7 +1,7 @@
 import { addDays, later } from "../values/day.ts"
 import { bedOfScene, type Kind } from "./kind.ts"
 import { cropName } from "./names.ts"
-import { around } from "./rest-over.ts"
+import { aroundOrNothing } from "./rest-over.ts"
 import { resting, restSince } from "./resting.ts"
 import { TIMING } from "./timing.ts"
 
@@ -31,10 +31,10 @@ export const plant: Kind = {
             urgency: 64,
             pressing: false,
             say(day) {
-              const when = around(ready, day)
+              const when = aroundOrNothing(ready, day)
               return {
-                text: `${bed} looks ready for the ${name}, around ${when}. If the stems crumble and it smells of soil, plant away.`,
-                short: `${bed} looks ready for the ${name}, around ${when}.`,
+                text: `${bed} looks ready for the ${name}${when}. If the stems crumble and it smells of soil, plant away.`,
+                short: `${bed} looks ready for the ${name}${when}.`,
                 title: `plant the ${name} on ${bed}`,
                 words: ["PLANTED", "SNOOZE"],
               }

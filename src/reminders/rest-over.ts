@@ -1,4 +1,4 @@
-import { addDays, type Day, later } from "../values/day.ts"
+import { addDays, type Day, daysBetween, later } from "../values/day.ts"
 import type { Range } from "../values/range.ts"
 import { showDay, showRange } from "./dates.ts"
 import { bedOfScene, type Call, type Kind, type Said, type Scene } from "./kind.ts"
@@ -26,11 +26,13 @@ export const restOver: Kind = {
       pressing: false,
       say: (day) => (sowing.next ? lookWords(scene, ready, day) : readyWords(scene, ready, day)),
     }
+    const farOff = sowing.next !== null && daysBetween(opens, sowing.next.wanted) > TIMING.lookForPlanting
     return [
       {
         ordinal: 1,
         opens,
         lapses,
+        mailOnly: farOff,
         since: restSince(sowing, opens),
         days: { early: ready.early, likely: ready.likely, late: ready.late },
         calls: [call],
@@ -53,13 +55,18 @@ function lookWords(scene: Scene, ready: Range, day: Day): Said {
 
 function readyWords(scene: Scene, ready: Range, day: Day): Said {
   const bed = bedOfScene(scene)
-  const when = around(ready, day)
+  const when = aroundOrNothing(ready, day)
   return {
-    text: `${bed} has rested and looks ready to plant, around ${when}. If the stems crumble, plant away.`,
-    short: `${bed} looks ready to plant, around ${when}.`,
+    text: `${bed} has rested and looks ready to plant${when}. If the stems crumble, plant away.`,
+    short: `${bed} looks ready to plant${when}.`,
     title: `${bed} is ready to plant`,
     words: ["PLANTED", "SNOOZE"],
   }
+}
+
+/** `, around 5 June (30 May-14 June)` while that lies ahead; nothing once it is over. */
+export function aroundOrNothing(range: Range, day: Day): string {
+  return range.late < day || range.early === range.late ? "" : `, around ${around(range, day)}`
 }
 
 /** `5 June (30 May-14 June)`: likely day, with its range. */

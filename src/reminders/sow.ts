@@ -52,7 +52,7 @@ function first(scene: Scene, by: Day, day: Day): Said {
   return {
     text: `It is time to sow ${bed}. ${capital(what)} should go in ${limit}. Scatter, rake across, firm, water.`,
     short: `Sow ${bed}: ${what}, ${limit}.`,
-    title: `sow ${bed}, ${limit}`,
+    title: `sow ${bed} ${limit}`,
     words: ["SOWED", "SKIP"],
     ...cautionPart(sowCautions(scene)),
   }
@@ -65,7 +65,7 @@ function again(scene: Scene, by: Day, day: Day): Said {
   return {
     text: `${bed} again: sow ${what} ${limit}. Later it has too little time. Scatter, rake across, firm, water.`,
     short: `${bed} again: sow ${what} ${limit}.`,
-    title: `sow ${bed}, ${limit}`,
+    title: `sow ${bed} ${limit}`,
     words: ["SOWED", "SNOOZE", "SKIP"],
   }
 }

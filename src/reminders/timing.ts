@@ -25,6 +25,8 @@ export const TIMING = {
   emergenceOpen: 14,
   /** A planting that was wanted on a day is mentioned this much ahead, if the bed is ready. */
   plantAhead: 2,
+  /** A look at the rotting stems is worth a text only when planting is wanted so soon after. */
+  lookForPlanting: 28,
   /** How long "ready to plant" stays open. */
   plantOpen: 21,
   /** How long the end of the rest stays open where no crop was named. */

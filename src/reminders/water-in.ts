@@ -4,7 +4,7 @@ import { addDays, earlier, later } from "../values/day.ts"
 import { showRange } from "./dates.ts"
 import { emergenceOf } from "./emergence-range.ts"
 import { bedOfScene, type Kind } from "./kind.ts"
-import { capital } from "./names.ts"
+import { bedOf, capital } from "./names.ts"
 import { TIMING } from "./timing.ts"
 
 /** Where the seed lies, in the reader's unit. */
@@ -19,6 +19,7 @@ export const waterIn: Kind = {
     const opens = sowing.sown
     const lapses = later(opens, earlier(emergence.late, addDays(opens, TIMING.waterIn)))
     const bed = bedOfScene(scene)
+    const glass = bedOf(garden, sowing.bed)?.kind === "greenhouse"
     const litres = sowing.water?.water_l ?? 0
     const units = garden.place.units
     return [
@@ -38,7 +39,8 @@ export const waterIn: Kind = {
             pressing: false,
             say(day) {
               const green = `green is likely ${showRange(emergence.early, emergence.late, day)}`
-              const amount = litres > 0 ? ` ${capital(showAbout(litres, "l", units))} today unless it rains.` : ""
+              const amount =
+                litres > 0 ? ` ${capital(showAbout(litres, "l", units))} today${glass ? "" : " unless it rains"}.` : ""
               return {
                 text: `Keep ${TOP_SOIL[units]} of ${bed} damp: ${green}.${amount}`,
                 short: `Keep ${bed} damp: ${green}.`,

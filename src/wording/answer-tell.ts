@@ -1,10 +1,9 @@
-import { seedForBed } from "../agronomy/seed-rate.ts"
 import type { ActOf } from "../garden/acts.ts"
 import type { ReminderKind } from "../garden/entry.ts"
 import type { Fact } from "../garden/facts.ts"
 import { sowingOfReminder } from "../garden/history.ts"
 import { showDay, showNearDay } from "../reminders/dates.ts"
-import { bedName, bedOf, capital, listOf, speciesName } from "../reminders/names.ts"
+import { bedName, capital, listOf, speciesName } from "../reminders/names.ts"
 import type { Reminder } from "../reminders/reminder.ts"
 import type { SowingPlan } from "../season/bed-plan.ts"
 import { showAbout, showAmount } from "../values/amount.ts"
@@ -149,7 +148,7 @@ function comingLine(reminder: Reminder, today: Day): string {
   const title = reminder.title as string
   const when = whenOf(reminder)
   if (reminder.state === "snoozed") return `${title}, snoozed till ${showDay(when, today)}`
-  return when > today ? `${title}, from ${showDay(when, today)}` : title
+  return when > today ? `from ${showDay(when, today)}: ${title}` : title
 }
 
 function howMuch(act: Tell, input: AnswerInput): Piece[] {
@@ -166,17 +165,17 @@ function howMuch(act: Tell, input: AnswerInput): Piece[] {
   return [must(first as string), ...rest.slice(0, MOST - 1).map((line) => room(line))]
 }
 
-/** `0.5 oz vetch + 0.8 oz rye (14 + 22 g), pea/vetch inoculant`. */
+/** What to weigh out of a usual bag: `0.5 oz vetch + 0.8 oz rye (14 g + 22 g), pea/vetch inoculant`. */
 function seedOf(sowing: SowingPlan, input: AnswerInput): string | null {
-  const bed = bedOf(input.after.garden, sowing.bed)
-  if (sowing.state !== "planned" || !bed) return null
-  const amounts = seedForBed(sowing.species, bed.area_m2, input.handbook)
-  if (amounts.length === 0) return null
+  const amounts = sowing.seed ?? []
+  if (sowing.state !== "planned" || amounts.length === 0) return null
   const { units } = input.after.garden.place
   const other = units === "us" ? "metric" : "us"
   const ids = amounts.map((each) => each.id)
-  const named = amounts.map((each) => `${showAmount(each.g, "g", units)} ${speciesName(input.handbook, each.id, ids)}`)
-  const beside = amounts.map((each) => showAmount(each.g, "g", other)).join(" + ")
+  const named = amounts.map(
+    (each) => `${showAmount(each.bag_g, "g", units)} ${speciesName(input.handbook, each.id, ids)}`,
+  )
+  const beside = amounts.map((each) => showAmount(each.bag_g, "g", other)).join(" + ")
   const groups = [...new Set(amounts.flatMap((each) => (each.inoculant ? [each.inoculant] : [])))]
   const inoculant = groups.length > 0 ? `, ${listOf(groups, "and")} inoculant` : ""
   return `${named.join(" + ")} (${beside})${inoculant}`
@@ -184,7 +183,7 @@ function seedOf(sowing: SowingPlan, input: AnswerInput): string | null {
 
 function waterOf(sowing: SowingPlan, input: AnswerInput): string | null {
   if (sowing.state !== "sown" || !sowing.water) return null
-  return `${showAbout(sowing.water.water_l, "l", input.after.garden.place.units)} of water. ${sentence(sowing.water.why).replace(/\.$/, "")}`
+  return `${showAbout(sowing.water.water_l, "l", input.after.garden.place.units)} of water. ${capital(sentence(sowing.water.why)).replace(/\.$/, "")}`
 }
 
 function nitrogenOf(sowing: SowingPlan, input: AnswerInput): string | null {

@@ -4,10 +4,11 @@ export const LIMITS = {
   slots: [8 * 60, 17 * 60 + 30],
   /** Texts in any 7 days; frost and last calls may go over it. */
   perWeek: 4,
-  /** Under ten in any 30 days keeps people from leaving. */
-  perMonth: 9,
-  /** Of those the last ones are kept for frost and last calls. */
-  perMonthPlain: 7,
+  /**
+   * Under ten in any 30 days keeps people from leaving. The last of them is kept for frost and last calls, the two before
+   * it for work (sow, water, cut, plant); questions stop first.
+   */
+  perMonth: { pressing: 9, work: 8, questions: 6 },
   /** The most lines that anybody acts on in one text. */
   lines: 5,
 } as const

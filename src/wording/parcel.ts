@@ -1,4 +1,4 @@
-import type { Told } from "../garden/entry.ts"
+import type { ReminderKind, Told } from "../garden/entry.ts"
 import type { History } from "../garden/facts.ts"
 import type { Person } from "../garden/garden.ts"
 import type { Reminder } from "../reminders/reminder.ts"
@@ -129,32 +129,37 @@ function allowance(
   const within = (days: number) => texts.filter((text) => daysBetween(text.day, local.day) < days)
   if (within(1).length >= person.texts.most)
     return { may: [], held: due.map((each) => heldUntil(each, "cap", tomorrow)), again: tomorrow }
-  const week = within(7)
-  const month = within(30)
-  const full = month.length >= LIMITS.perMonth && person.email !== null
-  const plainFull = full || week.length >= LIMITS.perWeek || month.length >= LIMITS.perMonthPlain
-  const plainAgain = plainFull ? freeAgain(week, month, tomorrow) : tomorrow
-  const pressingAgain = full ? addDays((month.at(-LIMITS.perMonth) as Text).day, 30) : tomorrow
   const digestToday = isDigestDay(person, local.day)
   const may: Reminder[] = []
   const held: Held[] = []
   for (const reminder of due) {
-    if (reminder.pressing ? full : plainFull)
-      held.push(heldUntil(reminder, "cap", reminder.pressing ? pressingAgain : plainAgain))
+    const free = freeAgain(reminder, person, within(7), within(30), local.day)
+    if (free > local.day) held.push(heldUntil(reminder, "cap", free))
     else if (digestToday && canWait(reminder)) held.push(heldUntil(reminder, "digest", tomorrow))
     else may.push(reminder)
   }
-  return { may, held, again: held.map((each) => each.until ?? tomorrow).reduce(earlier, plainAgain) }
+  const days = held.map((each) => each.until ?? tomorrow)
+  return { may, held, again: days.length > 0 ? days.reduce(earlier) : tomorrow }
 }
 
-/** The first day on which a plain text is within both limits again. */
-function freeAgain(week: readonly Text[], month: readonly Text[], tomorrow: Day): Day {
-  const days: Day[] = [tomorrow]
-  const inWeek = week.at(-LIMITS.perWeek)
-  if (inWeek && week.length >= LIMITS.perWeek) days.push(addDays(inWeek.day, 7))
-  const inMonth = month.at(-LIMITS.perMonthPlain)
-  if (inMonth && month.length >= LIMITS.perMonthPlain) days.push(addDays(inMonth.day, 30))
+/** The first day, from today on, on which one more text about this is within the numbers of a week and of a month. */
+function freeAgain(reminder: Reminder, person: Person, week: readonly Text[], month: readonly Text[], today: Day): Day {
+  const days: Day[] = [today]
+  const most = LIMITS.perMonth[weightOf(reminder)]
+  const first = (texts: readonly Text[], count: number) => texts.at(-count)?.day
+  const inWeek = reminder.pressing ? undefined : first(week, LIMITS.perWeek)
+  if (inWeek) days.push(addDays(inWeek, 7))
+  const inMonth = first(month, most)
+  // Who gets no mail would never hear of it.
+  if (inMonth && !(reminder.pressing && person.email === null)) days.push(addDays(inMonth, 30))
   return days.reduce(later)
+}
+
+const WORK: readonly ReminderKind[] = ["sow", "water-in", "resow", "cut", "plant"]
+
+function weightOf(reminder: Reminder): keyof typeof LIMITS.perMonth {
+  if (reminder.pressing) return "pressing"
+  return WORK.includes(reminder.kind) ? "work" : "questions"
 }
 
 function isDigestDay(person: Person, day: Day): boolean {

@@ -26,8 +26,9 @@ export function takesNumber(words: readonly string[]): boolean {
 /** The reply sentence of a text about one thing: `Reply DONE 1 or SNOOZE 1 SAT.` */
 export function replyToOne({ n, words }: Answerable): string {
   const shown = words.slice(0, MOST).map((word) => withNumber(word, n))
-  const tail = shown.length <= 2 ? (TAILS.get(words[0] as string) ?? "") : ""
-  return `Reply ${listOf([`${shown[0]}${tail}`, ...shown.slice(1)], "or")}.`
+  const tail = shown.length <= 2 ? TAILS.get(words[0] as string) : undefined
+  if (tail === undefined) return `Reply ${listOf(shown, "or")}.`
+  return `Reply ${[`${shown[0]}${tail}`, ...shown.slice(1)].join(", or ")}.`
 }
 
 /**

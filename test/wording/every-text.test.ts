@@ -73,6 +73,7 @@ function plansOf(species: string[], then: Then, because: CutWindow["setBy"]["bec
       next,
       rest,
       frost: { opens: day("2026-12-01"), lapses: day("2026-12-09"), species: [species[0] as string], why: "" },
+      springAsk: { opens: day("2026-03-20"), lapses: day("2026-04-10"), species: species[0] as string, why: "" },
       watchBoot: { opens: day("2026-04-15"), lapses: day("2026-04-30"), species: species.at(-1) as string, why: "" },
       watchBloom: { opens: day("2026-04-25"), lapses: day("2026-05-15"), species: species[0] as string, why: "" },
       cut: aCut("2026-04-29", "2026-05-08", "2026-05-14", { setBy, carryOff: then === "carry-off" }),

@@ -197,9 +197,18 @@ describe("how many texts", () => {
   })
 
   it("keeps under ten in thirty days, the last of them for frost and last calls", () => {
-    const seven = Array.from({ length: 7 }, (_, n) => other(n + 1, addDays(day("2026-04-06"), n * 3)))
-    expect(parcelOf({ entries: seven })).toMatchObject({ is: "wait" })
-    expect(parcelOf({ entries: seven, sowings: lastCall })).toMatchObject({ is: "say" })
+    const several = (count: number) =>
+      Array.from({ length: count }, (_, n) => other(n + 1, addDays(day("2026-04-06"), n * 3)))
+    const question = [
+      aSowingPlan({
+        watchBloom: { opens: day("2026-05-04"), lapses: day("2026-05-20"), species: "hairy-vetch", why: "" },
+      }),
+    ]
+    expect(parcelOf({ entries: several(5), sowings: question })).toMatchObject({ is: "say" })
+    expect(parcelOf({ entries: several(6), sowings: question })).toMatchObject({ is: "wait" })
+    expect(parcelOf({ entries: several(7) })).toMatchObject({ is: "say" })
+    expect(parcelOf({ entries: several(8) })).toMatchObject({ is: "wait", until: { day: "2026-05-06" } })
+    expect(parcelOf({ entries: several(8), sowings: lastCall })).toMatchObject({ is: "say" })
     const nine = Array.from({ length: 9 }, (_, n) => other(n + 1, addDays(day("2026-04-06"), n * 3)))
     expect(parcelOf({ entries: nine, sowings: lastCall })).toMatchObject({ is: "wait" })
     const noMail = aPerson({ email: null, digest: null })
