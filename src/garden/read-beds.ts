@@ -4,7 +4,7 @@ import { nearestWord } from "../values/nearest.ts"
 import type { Place, Problem } from "../values/problem.ts"
 import { add, type Found, has, listAt, nameOf, wordAt, wordsIn } from "./read-parts.ts"
 import { type Keys, partAt, shorten, type Tree, type Words } from "./read-tree.ts"
-import { readDay, readShare } from "./read-words.ts"
+import { listOf, readDay, readShare } from "./read-words.ts"
 
 const bedField = (bed: Keys) => `beds[${nameOf(bed, "id")}]`
 
@@ -133,16 +133,18 @@ function checkShares(part: Keys, field: string, problems: Problem[]) {
   })
 }
 
-/** The id meant by a word: that of a name people use, else the nearest id or name. */
+/** The id meant by a word: those of a name people use (several where it names several), else the nearest id or name. */
 function nearestEntry(text: string, entries: ReadonlyMap<string, { id: string; names: readonly string[] }>) {
-  const ids = new Map<string, string>()
-  for (const entry of entries.values()) {
-    for (const name of entry.names) if (!ids.has(name.toLowerCase())) ids.set(name.toLowerCase(), entry.id)
+  const ids = new Map<string, Set<string>>()
+  for (const { id, names } of entries.values()) {
+    for (const name of [id, ...names]) {
+      const word = name.toLowerCase()
+      ids.set(word, (ids.get(word) ?? new Set()).add(id))
+    }
   }
-  for (const entry of entries.values()) ids.set(entry.id, entry.id)
   const plain = text.trim().toLowerCase()
   const word = ids.has(plain) ? plain : nearestWord(plain.replaceAll(/[\s_]+/g, "-"), ids.keys())
-  return word === undefined ? undefined : ids.get(word)
+  return word === undefined ? undefined : listOf([...(ids.get(word) ?? [])])
 }
 
 /** Sowings are known by bed and day: two of one bed on one day would be one. */

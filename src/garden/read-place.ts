@@ -3,7 +3,7 @@ import { nearestWord } from "../values/nearest.ts"
 import { add, type Found, wordAt } from "./read-parts.ts"
 import { partAt, type Tree } from "./read-tree.ts"
 import { readBetween, readMonthDay } from "./read-words.ts"
-import { farFromZone, fixedOffset, nearestZone, readZone, type ZonePlace, zonePlaces } from "./read-zone.ts"
+import { farFromZone, fixedOffset, likelyZone, readZone, type ZonePlace, zonePlaces } from "./read-zone.ts"
 
 /** What no single word of the place can show: a zone far away, a zone without summer time, seasons the wrong way round. */
 export function checkPlace(tree: Tree, handbook: Handbook, found: Found) {
@@ -60,7 +60,7 @@ function checkFrost(tree: Tree, { warnings }: Found) {
 function checkZones(tree: Tree, places: readonly ZonePlace[], { warnings }: Found) {
   const [lat, lon] = [numberAt(tree, "place", "latitude"), numberAt(tree, "place", "longitude")]
   const isOnEarth = lat !== null && lon !== null && Math.max(Math.abs(lat), Math.abs(lon)) <= 180
-  const nearest = isOnEarth ? nearestZone({ lat, lon }, places) : null
+  const nearest = isOnEarth ? likelyZone({ lat, lon }, places) : null
   const written = wordAt(tree, "place", "zone")
   const people = partAt(tree, ["people"])
   const zones = [

@@ -49,10 +49,10 @@ export function fixedOffset(name: string): string | null {
   return `${name} is ${reversed[2]} hours ${side} UTC, its sign is reversed, and it has no summer time`
 }
 
-const tableSchema = z.looseObject({ zones: z.array(z.tuple([z.string(), z.number(), z.number()])) })
+const tableSchema = z.looseObject({ zones: z.array(z.tuple([z.string(), z.number(), z.number(), z.string()])) })
 
-/** The principal place of a zone. */
-export type ZonePlace = { zone: Zone; lat: number; lon: number }
+/** The principal place of a zone, and its country (ISO 3166). */
+export type ZonePlace = { zone: Zone; lat: number; lon: number; country: string }
 
 /** Placed zones by the table they were read from: asking the run-time for 400 zones takes longer than a garden file. */
 const placed = new WeakMap<object, ZonePlace[]>()
@@ -61,19 +61,37 @@ const placed = new WeakMap<object, ZonePlace[]>()
 export function zonePlaces(table: unknown): ZonePlace[] {
   const before = placed.get(table as object)
   if (before) return before
-  const places = tableSchema.parse(table).zones.flatMap(([name, lat, lon]) => {
+  const places = tableSchema.parse(table).zones.flatMap(([name, lat, lon, country]) => {
     const zone = asZone(name)
-    return zone ? [{ zone, lat, lon }] : []
+    return zone ? [{ zone, lat, lon, country }] : []
   })
   placed.set(table as object, places)
   return places
 }
 
-/** The zone whose principal place is nearest to a spot: a guess to be confirmed, since zones follow borders. */
-export function nearestZone(spot: { lat: number; lon: number }, places: readonly ZonePlace[]): Zone | null {
-  let best: ZonePlace | null = null
-  for (const place of places) if (!best || arc(spot, place) < arc(spot, best)) best = place
-  return best?.zone ?? null
+/** So many principal places around a spot are asked which clock they keep. */
+const NEIGHBOURS = 5
+
+/**
+ * The zone that a spot likely keeps: the nearest principal places are asked which clock they keep, near ones with more
+ * weight. A guess to be confirmed, since zones follow borders. Null without any places.
+ */
+export function likelyZone(spot: { lat: number; lon: number }, places: readonly ZonePlace[]): Zone | null {
+  const near = places
+    .map((place) => ({ zone: place.zone, far: arc(spot, place) }))
+    .sort((a, b) => a.far - b.far)
+    .slice(0, NEIGHBOURS)
+    .map(({ zone, far }) => ({
+      zone,
+      weight: 1 / (1 + far),
+      clock: PROBES.map((at) => offsetMinutes(at, zone)).join(),
+    }))
+  const votes = new Map<string, number>()
+  for (const { clock, weight } of near) votes.set(clock, (votes.get(clock) ?? 0) + weight)
+  const most = Math.max(...votes.values())
+  const keeping = near.filter(({ clock }) => votes.get(clock) === most)
+  // Chicago says more to most people than North_Dakota/Center, and shows the same time.
+  return (keeping.find(({ zone }) => zone.split("/").length === 2) ?? keeping[0])?.zone ?? null
 }
 
 const DEGREE = Math.PI / 180

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest"
 import {
   farFromZone,
   fixedOffset,
-  nearestZone,
+  likelyZone,
   readZone,
   standardLongitude,
   zonePlaces,
@@ -71,10 +71,18 @@ describe("the zone of a place", () => {
     ["Lancaster, Pennsylvania", 40.04, -76.31, "America/New_York"],
     ["Freiburg", 47.99, 7.85, "Europe/Berlin"],
     ["Ames, Iowa", 42.03, -93.62, "America/Chicago"],
+    ["York, Nebraska", 40.87, -97.59, "America/Chicago"],
+    ["Indianapolis", 39.77, -86.16, "America/New_York"],
+    ["Boulder, Colorado", 40.01, -105.27, "America/Denver"],
+    ["Corvallis, Oregon", 44.56, -123.26, "America/Los_Angeles"],
+    ["Tucson, Arizona", 32.22, -110.97, "America/Phoenix"],
+    ["Leeds", 53.8, -1.55, "Europe/London"],
+    ["Hobart", -42.88, 147.33, "Australia/Hobart"],
+    ["Bengaluru", 12.97, 77.59, "Asia/Kolkata"],
     ["Christchurch", -43.53, 172.64, "Pacific/Auckland"],
     ["Fiji across the date line", -17.8, -179.9, "Pacific/Fiji"],
-  ])("near %s is guessed from the nearest principal place, and keeps the same hours", (_town, lat, lon, expected) => {
-    expect(hours(nearestZone({ lat, lon }, places) ?? "")).toEqual(hours(expected))
+  ])("near %s is guessed, and keeps the same hours", (_town, lat, lon, expected) => {
+    expect(hours(likelyZone({ lat, lon }, places) ?? "")).toEqual(hours(expected))
   })
 
   it("is far off after each of the four mistakes with signs and order (failure C13)", () => {

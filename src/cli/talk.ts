@@ -1,0 +1,53 @@
+import { createInterface } from "node:readline"
+import type { Readable, Writable } from "node:stream"
+
+/** A person to talk to: `ask` answers null where their words have ended. */
+export type Talk = { ask(question: string): Promise<string | null>; say(text: string): void }
+
+export type OpenTalk = Talk & { close(): void }
+
+/**
+ * A talk over two streams, at a terminal or through a pipe. Lines that come before their question wait for it; Ctrl-C,
+ * Ctrl-D and the end of a pipe are the end of the person's words.
+ */
+export function openTalk(input: Readable & { isTTY?: boolean }, output: Writable & { isTTY?: boolean }): OpenTalk {
+  const isTerminal = input.isTTY === true && output.isTTY === true
+  const reader = createInterface({ input, ...(isTerminal ? { output } : {}), terminal: isTerminal })
+  const lines: string[] = []
+  let waiting: ((line: string | null) => void) | null = null
+  let hasEnded = false
+  const hand = (line: string | null) => {
+    const answer = waiting
+    waiting = null
+    answer?.(line)
+  }
+  reader.on("line", (line) => {
+    if (waiting) hand(line)
+    else lines.push(line)
+  })
+  reader.on("close", () => {
+    hasEnded = true
+    hand(null)
+  })
+  reader.on("SIGINT", () => reader.close())
+  return {
+    say: (text) => void output.write(`${text}\n`),
+    ask(question) {
+      if (isTerminal) reader.setPrompt(question)
+      if (isTerminal && !hasEnded) reader.prompt()
+      else output.write(question)
+      const before = lines.shift()
+      const answer = before !== undefined ? before : hasEnded ? null : undefined
+      // Through a pipe nobody sees what was typed: the line is ended for them.
+      const shown = (line: string | null) => {
+        if (!isTerminal) output.write(line === null ? "\n" : `${line}\n`)
+        return line
+      }
+      if (answer !== undefined) return Promise.resolve(shown(answer))
+      return new Promise<string | null>((resolve) => {
+        waiting = resolve
+      }).then(shown)
+    },
+    close: () => reader.close(),
+  }
+}
