@@ -4,7 +4,7 @@ import { bedName, capital, listOf, speciesName } from "../reminders/names.ts"
 import type { Reminder } from "../reminders/reminder.ts"
 import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
 import { showAmount } from "../values/amount.ts"
-import { addDays, type Day } from "../values/day.ts"
+import { addDays, type Day, daysBetween } from "../values/day.ts"
 import type { DigestInput, DigestLinks, Line } from "./digest-facts.ts"
 import { oneLine } from "./html.ts"
 import { replyToOne } from "./reply-words.ts"
@@ -12,6 +12,8 @@ import { replyToOne } from "./reply-words.ts"
 /** Days that the mail's week and the weeks after it hold. */
 const WEEK = 7
 const AHEAD = 35
+/** An uncut cover is named this long past its limit, in days; then its row in the picture is enough. */
+const OVERDUE_TOLD = 56
 /** So many things are told with everything that belongs to them; what is more is named only. */
 export const IN_FULL = 5
 
@@ -51,6 +53,7 @@ export function overdueCuts(input: DigestInput, told: readonly Reminder[]): Sowi
       const standing = ["up", "growing", "blooming"].includes(sowing.state)
       return (
         standing &&
+        daysBetween(sowing.cut?.by ?? input.on, input.on) <= OVERDUE_TOLD &&
         sowing.cut &&
         sowing.cut.by < input.on &&
         !told.some((r) => r.sowing === sowing.sowing && r.kind === "cut")

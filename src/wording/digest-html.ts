@@ -48,13 +48,13 @@ export function digestHtml(facts: DigestFacts, picture: string): string {
 <body class="ground" style="margin:0;padding:0;background:${LIGHT.ground}">
 <div class="ground" role="article" aria-label="${facts.subject}" style="background:${LIGHT.ground}">
 ${raw(`<!--[if mso]><table role="presentation" width="${SIZE.mailWidth}" align="center"><tr><td><![endif]-->`)}
-<table role="presentation" style="width:100%;max-width:${SIZE.mailWidth}px;margin:0 auto;border-collapse:collapse">
+<table role="presentation" style="width:100%;max-width:${SIZE.mailWidth}px;margin:0 auto;border-collapse:collapse"><tbody>
 <tr><td class="card edge ink" style="${BODY};background:${LIGHT.paper};padding:28px 32px">
 <p class="soft" style="margin:0 0 4px;font-size:${SIZE.small}px;color:${LIGHT.soft}">${facts.dateline}</p>
 <h1 class="ink" style="margin:0 0 8px;font-size:24px;line-height:1.25;color:${LIGHT.ink}">${facts.headline}.</h1>
 ${parts}
 </td></tr>
-</table>
+</tbody></table>
 ${raw("<!--[if mso]></td></tr></table><![endif]-->")}
 </div>
 </body>

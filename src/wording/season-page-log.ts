@@ -50,12 +50,27 @@ export function undoable(view: Pick<SeasonView, "entries" | "person">): number |
   return lastChangeBy(view.entries, view.person.id)?.seq ?? null
 }
 
-/** The bot's last answer to this person, where it came within a quarter of an hour. */
-export function freshAnswer(view: SeasonView): EntryOf<"answer"> | null {
-  const found = view.entries.findLast(
+/** An answer stands at the top of the page for so long. */
+const FRESH_MS = 15 * 60_000
+
+/**
+ * What to say at the top after a press: the bot's answer to this person where it came just now; else, where they just
+ * pressed or wrote on the page, what it was taken as. Null where neither is fresh.
+ */
+export function freshWords(view: SeasonView): string | null {
+  const fresh = view.entries.filter((each) => view.now - each.at < FRESH_MS)
+  const answer = fresh.findLast(
     (each): each is EntryOf<"answer"> => each.kind === "answer" && each.to === view.person.id,
   )
-  return found && view.now - found.at < 15 * 60_000 ? found : null
+  const press = fresh.findLast(
+    (each): each is EntryOf<"reply"> => each.kind === "reply" && each.via === "web" && each.by === view.person.id,
+  )
+  if (!press || (answer && answer.seq > press.seq)) return answer?.text ?? null
+  const acts = press.acts.map((act) => actWords(act, view)).filter((words) => words !== null)
+  if (acts.length > 0) return `Noted: ${acts.join("; ")}.`
+  return press.ask
+    ? "That was kept, but not what it is about. Write it once more with the bed's name."
+    : "Noted, in your own words."
 }
 
 function noteItem(

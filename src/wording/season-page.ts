@@ -12,7 +12,7 @@ import { KEY_NOTES, keySwatch, keysUsed, seasonChart } from "./season-chart.ts"
 import { type BedRow, bedRows, type Step } from "./season-chart-rows.ts"
 import { dueCard, onePageBody } from "./season-page-due.ts"
 import { hidden, pageOf } from "./season-page-frame.ts"
-import { freshAnswer, logList } from "./season-page-log.ts"
+import { freshWords, logList } from "./season-page-log.ts"
 
 /** What a person sees of their garden: the plan, what is due, the log. */
 export type SeasonView = {
@@ -46,12 +46,12 @@ export function seasonPage(view: SeasonView, paths: SeasonPaths, part = 1): stri
   const parts = Math.max(1, Math.ceil(all.length / BEDS_A_PAGE))
   const current = Math.min(Math.max(1, part), parts)
   const rows = all.slice((current - 1) * BEDS_A_PAGE, current * BEDS_A_PAGE)
-  const answer = freshAnswer(view)
+  const answer = freshWords(view)
   return pageOf(
     `${garden.name}: the season`,
     html`<a class="skip" href="#do">To what is due</a>
 <header><p class="soft">${showWeekday(on, on)} ${partsOf(on).year}, for ${oneLine(person.name)}</p><h1>${oneLine(garden.name)}</h1></header>
-<main>${answer ? html`<div class="card said noprint" id="said" role="status"><p class="words">${seen(answer.text)}</p></div>` : null}
+<main>${answer ? html`<div class="card said noprint" id="said" role="status"><p class="words">${seen(answer)}</p></div>` : null}
 <section id="do" aria-labelledby="do-h" class="noprint"><h2 id="do-h">To do this week</h2>${
       due.length === 0 ? html`<p>Nothing to do this week.</p>` : null
     }${due.slice(0, CARDS).map((each) => dueCard(each, view, paths))}${moreDue(due.slice(CARDS), view, paths)}</section>

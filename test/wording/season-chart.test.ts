@@ -1,0 +1,128 @@
+import { describe, expect, it } from "vitest"
+import { addDays, day } from "../../src/values/day.ts"
+import { KEY, keysUsed, seasonChart } from "../../src/wording/season-chart.ts"
+import { BAND_KINDS, bedRows } from "../../src/wording/season-chart-rows.ts"
+import { chartYear, lensMondays, scaleOf } from "../../src/wording/season-chart-scale.ts"
+import { BEDS, bed, garden, namesOnly, ON, plan, sowingPlan, species } from "./long-acre.ts"
+
+const naming = { garden: garden(BEDS), handbook: namesOnly(), on: ON }
+const rows = bedRows(plan(), naming)
+const options = { on: ON, title: "Long Acre", description: "all of it", for: "picture" as const }
+
+describe("the rows of the picture", () => {
+  it("say each bed in a sentence that stands without the picture", () => {
+    expect(rows.map((row) => row.sentence)).toEqual([
+      "South bed, vetch and rye: growing, sown 20 Sep 2025. First flowers may come any day 10-19 May, likely 14 May. Cut 14-22 May, best 17 May. Rest until about 5 June (28 May-14 June).",
+      "North bed, rye: resting, sown 28 Sep 2025. Cut 1 May. Rest until about 26 May (18 May-4 June).",
+      "Kitchen bed, buckwheat: not up yet, sown 25 Apr. First flowers may come any day 28 May-9 June, likely 2 June. Cut 2-11 June, best 5 June. Rest until about 16 June (12-22 June).",
+      "West bed, clover: planted, sown 12 Sep 2025. Cut 24 Apr.",
+      "East bed, oats and peas: to be sown. Sow 28 Aug-10 Sep.",
+    ])
+  })
+
+  it("do not draw as grown what should be up and was not seen", () => {
+    const bands = rows[2]?.sowings[0]?.bands ?? []
+    expect(bands.find((band) => band.what === "growing")?.from).toBe(addDays(ON, 1))
+  })
+
+  it("end what flowers where the stand ends", () => {
+    const late = sowingPlan("south", "2025-09-20", {
+      species: [
+        species("hairy-vetch", 1, {
+          firstFlower: { early: day("2026-04-03"), likely: day("2026-05-13"), late: day("2026-06-17"), why: "" },
+        }),
+      ],
+      cut: {
+        from: day("2026-05-09"),
+        best: day("2026-05-10"),
+        by: day("2026-05-16"),
+        setBy: { species: "hairy-vetch", because: "seed" },
+        why: "",
+        ordinal: 1,
+        survivors: [],
+        carryOff: false,
+      },
+    })
+    const [row] = bedRows(plan([{ bed: "south", sowings: [late] }]), naming)
+    expect(row?.sowings[0]?.bands.find((band) => band.what === "flower")).toMatchObject({ to: "2026-05-16" })
+  })
+
+  it("hold only the beds a person minds", () => {
+    expect(bedRows(plan(), naming, ["east"]).map((row) => row.bed)).toEqual(["east"])
+  })
+
+  it("say that a bed without a cover has none", () => {
+    const [row] = bedRows(plan([{ bed: "south", sowings: [] }]), naming)
+    expect([row?.caption, row?.sentence]).toEqual(["no cover now", "South bed: no cover now."])
+  })
+})
+
+describe("the calendar of the picture", () => {
+  it("is twelve months with today in the fifth, in any month of the year", () => {
+    for (const on of ["2026-01-31", "2026-05-10", "2026-12-01", "2028-02-29"].map(day)) {
+      const year = chartYear(on)
+      expect(year.first.slice(8)).toBe("01")
+      expect(addDays(year.last, 1).slice(5)).toBe(year.first.slice(5))
+      expect(year.first < on && on < year.last).toBe(true)
+    }
+  })
+
+  it("rises with the days, from 0 to 100, and draws the weeks around today larger", () => {
+    const year = chartYear(ON)
+    const scale = scaleOf(year)
+    const width = (d: typeof ON) => scale(addDays(d, 7)) - scale(d)
+    let before = -1
+    for (let d = year.first; d <= year.last; d = addDays(d, 1)) {
+      expect(scale(d)).toBeGreaterThan(before)
+      before = scale(d)
+    }
+    expect([scale(year.first), scale(addDays(year.last, 1))]).toEqual([0, 100])
+    expect(width(ON)).toBeGreaterThan(4 * width(day("2026-09-01")))
+    expect(lensMondays(year)[2]).toBe("2026-05-11")
+  })
+})
+
+describe("the picture", () => {
+  it("names every kind of band it holds in its key, each with a pattern and a word", () => {
+    const svg = seasonChart(rows, options)
+    expect(KEY.map((key) => key.what)).toEqual([...BAND_KINDS])
+    for (const key of keysUsed(rows)) {
+      expect(svg).toContain(`>${key.words}</text>`)
+      expect(svg).toContain(`url(#chart-${key.what})`)
+    }
+    expect(svg).toContain("May happen any day in its band; the tick is the likely day.")
+  })
+
+  it("names each bed and what comes next there, and today", () => {
+    const svg = seasonChart(rows, options)
+    for (const row of rows) expect(svg).toContain(`>${row.name}<tspan class="next" dx="7">${row.caption}</tspan>`)
+    expect(svg).toContain("today, 10 May")
+  })
+
+  it("gives each kind of band a pattern of its own", () => {
+    const tiles = [...seasonChart(rows, options).matchAll(/<pattern id="chart-(\w+)"[^>]*>(.*?)<\/pattern>/g)]
+    const drawn = tiles.map((tile) => (tile[2] as string).replaceAll(/class="[^"]*"/g, ""))
+    expect(tiles).toHaveLength(BAND_KINDS.length)
+    // Seed to be sown and seed that was sown are the same dots: place on the calendar, edge and word tell them apart.
+    expect(new Set(drawn).size).toBe(BAND_KINDS.length - 1)
+  })
+
+  it("is the same to the letter for the same plan", () => {
+    expect(seasonChart(rows, options)).toBe(seasonChart(bedRows(plan(), naming), options))
+  })
+
+  it("keeps names that are long, wild or empty of meaning to itself", () => {
+    const wild = [bed("south", `${"Long ".repeat(12)}<svg onload=x>`), bed("north", `A & B "c" <b>`)]
+    const svg = seasonChart(bedRows(plan(), { ...naming, garden: garden(wild) }), options)
+    expect(svg).not.toMatch(/<svg onload|<b>/)
+    expect(svg).toContain("A &amp; B &quot;c&quot; &lt;b&gt;")
+    expect(svg).toMatch(/Long Long Long Long Lon…|Long Long Long Long …/)
+  })
+
+  it("is drawn for a page in its width, without colours of its own", () => {
+    const svg = seasonChart(rows, { ...options, for: "page" })
+    expect(svg).toContain('width="100%"')
+    expect(svg).not.toMatch(/#[0-9a-f]{6}|<style/)
+    expect(svg).toMatch(/role="img" aria-labelledby="chart-t chart-d"/)
+  })
+})
