@@ -1,6 +1,6 @@
 import type { ReminderRecord } from "../garden/facts.ts"
 import type { Person } from "../garden/garden.ts"
-import { type Day, daysBetween, later } from "../values/day.ts"
+import { addDays, type Day, daysBetween, later } from "../values/day.ts"
 import { localDay } from "../values/zone.ts"
 import type { Call, Draft } from "./kind.ts"
 import { TIMING } from "./timing.ts"
@@ -40,7 +40,14 @@ export function nextCall(calling: Calling): NextCall | null {
   const open = calls.filter((call) => call.call > lastCallSaid(calling))
   const due = open.filter((call) => call.on <= calling.on).at(-1)
   const next = due ?? open[0]
-  return next ? { call: next, on: next.on, waits: false } : null
+  return next ? { call: next, on: spaced(next, calling), waits: false } : null
+}
+
+/** Two calls of one thing never come on neighbouring days: the second waits until two days after the first. */
+function spaced(call: Call, calling: Calling): Day {
+  const last = saidTo(calling).at(-1)
+  if (!last) return call.on
+  return later(call.on, addDays(localDay(last.at, calling.person.zone), TIMING.betweenCalls))
 }
 
 /** The day of the first call that follows `next`, as planned now. */

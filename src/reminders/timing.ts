@@ -7,6 +7,8 @@ export const TIMING = {
   lastCallBefore: 2,
   /** Windows up to this long get no call in the middle: two calls are enough for them. */
   middleCallFrom: 10,
+  /** Days between two calls of one reminder to one person. */
+  betweenCalls: 2,
   /** Past its limit a cut is mentioned once more on the first full day after it. */
   afterLimit: 1,
   /** Past its limit a cut stays open for a reply this long, though only the weekly mail speaks of it. */

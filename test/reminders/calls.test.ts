@@ -84,6 +84,13 @@ describe("the calls of a cut", () => {
     expect(cutOn("2026-05-12", [first], { sowing })).toMatchObject({ speaks: "2026-05-15", call: 4 })
   })
 
+  it("leaves a day between two calls, where a short window or a late text would put them on neighbouring days", () => {
+    const sowing = aSowingPlan({ cut: aCut("2026-05-10", "2026-05-11", "2026-05-14") })
+    const late = sent("ines", "2026-05-11 08:00", told(1, ID, { from: "2026-05-10", by: "2026-05-14" }, 1))
+    expect(cutOn("2026-05-12", [late], { sowing })).toMatchObject({ state: "sent", speaks: "2026-05-13", call: 3 })
+    expect(cutOn("2026-05-13", [late], { sowing })).toMatchObject({ state: "due", speaks: "2026-05-13", call: 3 })
+  })
+
   it("is not said again when the window moves by a day or two, as it does with the weather", () => {
     const moved = aSowingPlan({ cut: aCut("2026-05-05", "2026-05-10", "2026-05-16") })
     expect(cutOn("2026-05-05", [said("2026-05-02", 1)], { sowing: moved })).toMatchObject({
