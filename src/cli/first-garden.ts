@@ -1,7 +1,7 @@
 import type { BedKind, DateOrder, Units } from "../garden/garden.ts"
 import { readGarden } from "../garden/read.ts"
 import { asId, type Read, readChoice, readMail, readName, readPhone, type Wrong } from "../garden/read-words.ts"
-import { farFromZone, likelyZone, readZone, zonePlaces } from "../garden/read-zone.ts"
+import { countryOf, farFromZone, likelyZone, readZone, zonePlaces } from "../garden/read-zone.ts"
 import { readSize } from "../garden/size.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day } from "../values/day.ts"
@@ -102,7 +102,8 @@ async function askPlace(talk: Talk, handbook: Handbook): Promise<{ spot: Spot; z
   const places = zonePlaces(handbook.table("zone-places"))
   for (;;) {
     const spot = await askSpot(talk, handbook)
-    const guess = likelyZone(spot, places)
+    const country = countryOf(handbook.climates.at(spot).where, places)
+    const guess = likelyZone(spot, places, country)
     const zone = await ask(talk, "Time zone?", readZone, guess ?? undefined)
     const far = farFromZone(spot, zone, places)
     if (!far) return { spot, zone }

@@ -3,14 +3,14 @@ import { nearestWord } from "../values/nearest.ts"
 import { add, type Found, wordAt } from "./read-parts.ts"
 import { partAt, type Tree } from "./read-tree.ts"
 import { readBetween, readMonthDay } from "./read-words.ts"
-import { farFromZone, fixedOffset, likelyZone, readZone, type ZonePlace, zonePlaces } from "./read-zone.ts"
+import { countryOf, farFromZone, fixedOffset, likelyZone, readZone, zonePlaces } from "./read-zone.ts"
 
 /** What no single word of the place can show: a zone far away, a zone without summer time, seasons the wrong way round. */
 export function checkPlace(tree: Tree, handbook: Handbook, found: Found) {
   checkClimateName(tree, handbook, found)
   checkMonths(tree, found)
   checkFrost(tree, found)
-  checkZones(tree, zonePlaces(handbook.table("zone-places")), found)
+  checkZones(tree, handbook, found)
 }
 
 function checkClimateName(tree: Tree, handbook: Handbook, { problems }: Found) {
@@ -57,10 +57,15 @@ function checkFrost(tree: Tree, { warnings }: Found) {
   })
 }
 
-function checkZones(tree: Tree, places: readonly ZonePlace[], { warnings }: Found) {
+function checkZones(tree: Tree, handbook: Handbook, { warnings }: Found) {
+  const places = zonePlaces(handbook.table("zone-places"))
   const [lat, lon] = [numberAt(tree, "place", "latitude"), numberAt(tree, "place", "longitude")]
   const isOnEarth = lat !== null && lon !== null && Math.max(Math.abs(lat), Math.abs(lon)) <= 180
-  const nearest = isOnEarth ? likelyZone({ lat, lon }, places) : null
+  const likely = () => {
+    if (!isOnEarth || Math.abs(lat) > 90) return "America/New_York"
+    const { where } = handbook.climates.at({ lat, lon })
+    return likelyZone({ lat, lon }, places, countryOf(where, places)) ?? "America/New_York"
+  }
   const written = wordAt(tree, "place", "zone")
   const people = partAt(tree, ["people"])
   const zones = [
@@ -73,7 +78,7 @@ function checkZones(tree: Tree, places: readonly ZonePlace[], { warnings }: Foun
   for (const { word, field } of zones) {
     const fixed = fixedOffset(word.text)
     if (!fixed) continue
-    const example = nearest ?? "America/New_York"
+    const example = likely()
     add(warnings, "fixed-offset", word.at, field, {
       found: word.text,
       expected: `a zone of a place, such as ${example}: ${fixed}`,

@@ -74,24 +74,40 @@ const NEIGHBOURS = 5
 
 /**
  * The zone that a spot likely keeps: the nearest principal places are asked which clock they keep, near ones with more
- * weight. A guess to be confirmed, since zones follow borders. Null without any places.
+ * weight, and the zone is the nearest of the spot's own country that keeps it (of any, where the country is not known).
+ * A guess to be confirmed, since zones follow borders.
  */
-export function likelyZone(spot: { lat: number; lon: number }, places: readonly ZonePlace[]): Zone | null {
-  const near = places
-    .map((place) => ({ zone: place.zone, far: arc(spot, place) }))
-    .sort((a, b) => a.far - b.far)
-    .slice(0, NEIGHBOURS)
-    .map(({ zone, far }) => ({
-      zone,
-      weight: 1 / (1 + far),
-      clock: PROBES.map((at) => offsetMinutes(at, zone)).join(),
-    }))
+export function likelyZone(
+  spot: { lat: number; lon: number },
+  places: readonly ZonePlace[],
+  country: string | null,
+): Zone | null {
+  const byDistance = places.map((place) => ({ ...place, far: arc(spot, place) })).sort((a, b) => a.far - b.far)
   const votes = new Map<string, number>()
-  for (const { clock, weight } of near) votes.set(clock, (votes.get(clock) ?? 0) + weight)
+  for (const { zone, far } of byDistance.slice(0, NEIGHBOURS))
+    votes.set(clockOf(zone), (votes.get(clockOf(zone)) ?? 0) + 1 / (1 + far))
   const most = Math.max(...votes.values())
-  const keeping = near.filter(({ clock }) => votes.get(clock) === most)
-  // Chicago says more to most people than North_Dakota/Center, and shows the same time.
-  return (keeping.find(({ zone }) => zone.split("/").length === 2) ?? keeping[0])?.zone ?? null
+  const keeping = byDistance.filter(({ zone }) => votes.get(clockOf(zone)) === most)
+  const own = keeping.filter((place) => place.country === country)
+  const candidates = own.length > 0 ? own : keeping
+  const [nearest] = candidates
+  // Far from both, Chicago says more to most people than North_Dakota/Center, and shows the same time.
+  const known = candidates.find(({ zone }) => zone.split("/").length === 2)
+  return (nearest && nearest.far < 1 ? nearest : (known ?? nearest))?.zone ?? null
+}
+
+/** Offsets in winter and summer: zones that share them show the same time. */
+function clockOf(zone: Zone): string {
+  return PROBES.map((at) => offsetMinutes(at, zone)).join()
+}
+
+const PROVINCES_OF_CANADA = new Set(["AB", "BC", "MB", "NB", "NL", "NS", "NT", "NU", "ON", "PE", "QC", "SK", "YT"])
+
+/** The country (ISO 3166) of a weather station, from its state, province or country's name; null where it is not known. */
+export function countryOf(where: string, places: readonly ZonePlace[]): string | null {
+  if (/^[A-Z]{2}$/.test(where)) return PROVINCES_OF_CANADA.has(where) ? "CA" : "US"
+  const nameOf = new Intl.DisplayNames("en", { type: "region" })
+  return places.find((place) => nameOf.of(place.country) === where)?.country ?? null
 }
 
 const DEGREE = Math.PI / 180

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs"
 import { describe, expect, it } from "vitest"
 import {
+  countryOf,
   farFromZone,
   fixedOffset,
   likelyZone,
@@ -10,6 +11,7 @@ import {
 } from "../../src/garden/read-zone.ts"
 import { instant } from "../../src/values/instant.ts"
 import { offsetMinutes, zone } from "../../src/values/zone.ts"
+import { handbook } from "../given.ts"
 
 const table = JSON.parse(readFileSync(new URL("../../shared/tables/zone-places.json", import.meta.url), "utf8"))
 const places = zonePlaces(table)
@@ -66,6 +68,16 @@ describe("zone names (failure C8)", () => {
 })
 
 describe("the zone of a place", () => {
+  it("is one of its own country, where the nearest weather station tells it", () => {
+    const likely = (lat: number, lon: number) =>
+      likelyZone({ lat, lon }, places, countryOf(handbook().climates.at({ lat, lon }).where, places))
+    expect(likely(42.44, -76.5)).toBe("America/New_York")
+    expect(likely(47.99, 7.85)).toBe("Europe/Berlin")
+    expect(likely(43.65, -79.38)).toBe("America/Toronto")
+    expect(likely(51.5, -0.12)).toBe("Europe/London")
+    expect(countryOf("Atlantis", places)).toBeNull()
+  })
+
   // Which zone a town keeps: from memory of its legal time.
   it.each([
     ["Lancaster, Pennsylvania", 40.04, -76.31, "America/New_York"],
@@ -82,7 +94,8 @@ describe("the zone of a place", () => {
     ["Christchurch", -43.53, 172.64, "Pacific/Auckland"],
     ["Fiji across the date line", -17.8, -179.9, "Pacific/Fiji"],
   ])("near %s is guessed, and keeps the same hours", (_town, lat, lon, expected) => {
-    expect(hours(likelyZone({ lat, lon }, places) ?? "")).toEqual(hours(expected))
+    const country = countryOf(handbook().climates.at({ lat, lon }).where, places)
+    expect(hours(likelyZone({ lat, lon }, places, country) ?? "")).toEqual(hours(expected))
   })
 
   it("is far off after each of the four mistakes with signs and order (failure C13)", () => {
