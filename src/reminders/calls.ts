@@ -72,7 +72,7 @@ function lastCallSaid(calling: Calling): number {
   for (const said of saidTo(calling)) {
     const number = said.call ?? callOn(calling, said)
     const call = calling.draft.calls.find((each) => each.call === number)
-    if (call && !movedOn(calling.draft, call, said)) newest = Math.max(newest, number)
+    if (call && !(movedOn(calling.draft, call, said) && !calling.record?.lapsed)) newest = Math.max(newest, number)
   }
   return newest
 }

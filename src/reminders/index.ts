@@ -87,7 +87,9 @@ function ofSowing(
     const kind: Kind = KINDS[name]
     const drafts = kind.drafts(scene)
     const ids = new Set(drafts.map((draft) => `${sowing.sowing}:${name}:${draft.ordinal}`))
-    const past = told.filter((each) => each.kind === name && !ids.has(each.id))
+    const past = told.filter(
+      (each) => each.kind === name && !ids.has(each.id) && (each.said.length > 0 || each.settled),
+    )
     return [
       ...past.flatMap((each) => people.map((person) => pastRow(each, kind, scene, person))),
       ...drafts.flatMap((draft) =>

@@ -24,7 +24,7 @@ export function rowOf(
   const calling: Calling = { draft, record, person, on: scene.on, hushed: isHushed(silence, id) }
   const lapses = lapseDay(draft, record)
   const settled = settledAs(kind, draft, scene, record)
-  const over = settled ?? (scene.on > lapses ? "lapsed" : null)
+  const over = settled ?? (scene.on > lapses || lapsedUnsaid(name, record) ? "lapsed" : null)
   const next = over ? null : nextCall(calling)
   const speaks = next && next.on <= lapses && !draft.mailOnly ? next.on : null
   const said = wordsOf(calling, next, scene.on)
@@ -89,6 +89,14 @@ function settledAs(kind: Kind, draft: Draft, scene: Scene, record: ReminderRecor
   if (draft.settledOn !== undefined) return "done"
   const facts = scene.record?.facts ?? []
   return facts.some((fact) => fact.on >= draft.since && kind.settles(fact)) ? "done" : null
+}
+
+/**
+ * Once the log says that it lapsed unsaid, it is not brought up again where the plan moves its days once more. A cut is:
+ * it matters whenever it can be made.
+ */
+function lapsedUnsaid(name: ReminderKind, record: ReminderRecord | undefined): boolean {
+  return name !== "cut" && record?.lapsed != null && record.said.length === 0 && record.snoozed === null
 }
 
 /** A snooze past the end is granted, so the end moves with it. */

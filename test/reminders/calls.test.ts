@@ -11,6 +11,7 @@ import {
   aPerson,
   aPlan,
   aSowingPlan,
+  at,
   day,
   handbook,
   historyOf,
@@ -119,6 +120,30 @@ describe("the calls of a cut", () => {
   it("knows which call was said from its day where the log does not tell", () => {
     const entry = sent("ines", "2026-05-08 08:00", told(1, ID, { by: "2026-05-14" }))
     expect(cutOn("2026-05-09", [entry])).toMatchObject({ speaks: "2026-05-12", call: 3 })
+  })
+})
+
+describe("lapsed in the log", () => {
+  const lapsed = (of: string): NewEntry => ({
+    at: at("2026-05-16 12:00"),
+    garden: "acre",
+    by: "ryebell",
+    via: "cli",
+    kind: "lapsed",
+    of,
+    because: "its days are over",
+  })
+
+  it("unsaid is final, though the plan may move its days once more; a cut still counts", () => {
+    const watch = aSowingPlan({
+      watchBloom: { opens: day("2026-05-10"), lapses: day("2026-05-25"), species: "hairy-vetch", why: "" },
+    })
+    const garden = aGarden()
+    const history = historyOf(garden, log(lapsed("south:2025-09-20:watch-bloom:1")))
+    const rows = remindersFor(aPlan("2026-05-18", watch), { garden, history, handbook: handbook() }, day("2026-05-18"))
+    expect(rows.find((each) => each.kind === "watch-bloom")).toMatchObject({ state: "lapsed", speaks: null })
+    const cut = aSowingPlan({ cut: aCut("2026-05-17", "2026-05-20", "2026-05-26") })
+    expect(cutOn("2026-05-18", [lapsed(ID)], { sowing: cut })).toMatchObject({ state: "due" })
   })
 })
 
