@@ -30,6 +30,17 @@ export function usualFrosts(
   table: FrostTable,
 ): UsualFrosts {
   if (own) return { ...own, spread_days: table.spread_days }
+  const before = known.get(climate)
+  if (before) return before
+  const found = fromNormals(climate, table)
+  known.set(climate, found)
+  return found
+}
+
+/** Climates whose frosts were worked out before, for as long as the climate itself is kept. */
+const known = new WeakMap<Climate, UsualFrosts>()
+
+function fromNormals(climate: Climate, table: FrostTable): UsualFrosts {
   const year = dayOf(2023, 1, 1) as Day
   const two = weatherCourse(
     { lat: climate.lat, lon: climate.lon, observed: null, forecast: null, climate },
@@ -58,14 +69,6 @@ export function nearestYearly(monthDay: string, near: Day): Day {
   return candidates.reduce((a, b) =>
     Math.abs(dayNumber(b) - dayNumber(near)) < Math.abs(dayNumber(a) - dayNumber(near)) ? b : a,
   )
-}
-
-/** The first such day of the year on or after a day. */
-export function nextYearly(monthDay: string, from: Day): Day {
-  const near = nearestYearly(monthDay, from)
-  if (near >= from) return near
-  const { year, month, dayOfMonth } = partsOf(near)
-  return dayOf(year + 1, month, dayOfMonth) as Day
 }
 
 /** Walks from the warmest day until half of the years have had their frost. */

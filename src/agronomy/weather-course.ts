@@ -1,5 +1,5 @@
 import type { Climate } from "../handbook/climate.ts"
-import { type Day, dayFromNumber, dayNumber, monthLength, partsOf } from "../values/day.ts"
+import { type Day, dayNumber, isLeapYear, monthLength, partsOf } from "../values/day.ts"
 import type { DailyWeather, KnownWeather } from "./weather-series.ts"
 
 /**
@@ -37,9 +37,17 @@ export function weatherCourse(weather: KnownWeather, on: Day, from: Day, to: Day
     spread_c: new Float64Array(length),
   }
   const normals = yearOfNormals(weather.climate)
+  let { year, slot } = slotOf(from)
   for (let i = 0; i < length; i += 1) {
     const number = first + i
-    const slot = slotOf(number)
+    if (i > 0) {
+      slot += 1
+      if (slot === LEAP_DAY && !isLeapYear(year)) slot += 1
+      if (slot === 366) {
+        slot = 0
+        year += 1
+      }
+    }
     const seen = number <= today ? at(weather.observed, number) : null
     const told = seen ? null : at(weather.forecast, number)
     const taken = seen ?? told
@@ -108,8 +116,11 @@ function yearOfNormals(climate: Climate): NormalYear {
 }
 
 const MONTH_STARTS = [0, 31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335]
+/** Place of 29 February in a leap year, counted from 0. */
+const LEAP_DAY = 59
 
-function slotOf(number: number): number {
-  const { month, dayOfMonth } = partsOf(dayFromNumber(number))
-  return MONTH_STARTS[month - 1]! + dayOfMonth - 1
+/** Year of a day, and its place in a leap year. */
+function slotOf(d: Day): { year: number; slot: number } {
+  const { year, month, dayOfMonth } = partsOf(d)
+  return { year, slot: MONTH_STARTS[month - 1]! + dayOfMonth - 1 }
 }

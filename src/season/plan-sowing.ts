@@ -1,5 +1,4 @@
 import { seedForBed } from "../agronomy/seed-rate.ts"
-import { groundOf } from "../agronomy/soil-warmth.ts"
 import type { SowingRecord } from "../garden/facts.ts"
 import type { Bed } from "../garden/garden.ts"
 import { addDays, type Day, earlier, later } from "../values/day.ts"
@@ -18,7 +17,7 @@ import type { Setting } from "./setting.ts"
 import { resowBy, sowWindow } from "./sow-window.ts"
 import { sowingState } from "./sowing-state.ts"
 import { factsOf, lastSeen, type Member, type Stand, standOf } from "./stand.ts"
-import { groundFacts, waterPlan } from "./water.ts"
+import { groundOfStand, waterPlan } from "./water.ts"
 import { noCutReason, springAsk } from "./winter.ts"
 
 /** The plan of one sowing. `records` are all sowings of its bed, oldest first. */
@@ -36,7 +35,7 @@ export function planSowing(
   const sow = sown ? null : sowWindow(mix, record.sown ?? sowing.planned ?? on, glass, setting)
   const from = sown ?? (sow ? later(earlier(later(sow.from, on), sow.by), sow.from) : on)
   const stand = standOf(record, bed, from, setting)
-  const ground = groundOf(setting.course, bed.kind, groundFacts(stand, setting), setting.residue)
+  const ground = groundOfStand(stand, setting)
   const wish = wishOf(stand, setting)
   const parts = partsOf(stand, setting)
   const ending = endingOf(stand, records, sow?.by ?? null, parts, wish, setting)

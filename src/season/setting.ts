@@ -1,10 +1,11 @@
 import { frostTable, type UsualFrosts, usualFrosts } from "../agronomy/frost-dates.ts"
 import { type NitrogenTable, nitrogenTable } from "../agronomy/nitrogen.ts"
 import { type ResidueTable, residueTable, type WaitsTable, waitsTable } from "../agronomy/residue-table.ts"
+import { type Ground, groundOf } from "../agronomy/soil-warmth.ts"
 import { type WateringTable, wateringTable } from "../agronomy/watering.ts"
 import { type WeatherCourse, weatherCourse } from "../agronomy/weather-course.ts"
 import type { KnownWeather } from "../agronomy/weather-series.ts"
-import type { Garden } from "../garden/garden.ts"
+import type { BedKind, Garden } from "../garden/garden.ts"
 import type { History } from "../garden/history.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day } from "../values/day.ts"
@@ -28,6 +29,8 @@ export type Setting = {
   watering: WateringTable
   cutting: CuttingTable
   rotation: RotationTable
+  /** The ground of a kind of bed in which nothing was measured or watered; made at the first question. */
+  ground(kind: BedKind): Ground
 }
 
 /** Days of weather that a plan looks back and ahead: the same for every bed, so that no bed's figures hang on another's. */
@@ -37,19 +40,28 @@ const AHEAD_DAYS = 640
 /** The setting of a garden's beds at the end of a day. */
 export function settingOf(known: Known, on: Day): Setting {
   const { handbook, garden, weather } = known
+  const course = weatherCourse(weather, on, addDays(on, -BACK_DAYS), addDays(on, AHEAD_DAYS))
+  const residue = residueTable(handbook)
+  const rain = known.history.rain.filter((one) => one.on <= on)
+  const grounds = new Map<BedKind, Ground>()
   return {
     on,
     handbook,
     garden,
     history: known.history,
     weather,
-    course: weatherCourse(weather, on, addDays(on, -BACK_DAYS), addDays(on, AHEAD_DAYS)),
+    course,
     frosts: usualFrosts(garden.place.frost, weather.climate, frostTable(handbook)),
-    residue: residueTable(handbook),
+    residue,
     waits: waitsTable(handbook),
     nitrogen: nitrogenTable(handbook),
     watering: wateringTable(handbook),
     cutting: cuttingTable(handbook),
     rotation: rotationTable(handbook),
+    ground(kind) {
+      const before = grounds.get(kind) ?? groundOf(course, kind, { soil: [], watered: [], rain }, residue)
+      grounds.set(kind, before)
+      return before
+    },
   }
 }

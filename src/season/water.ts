@@ -1,4 +1,4 @@
-import type { GroundFacts } from "../agronomy/soil-warmth.ts"
+import { type Ground, type GroundFacts, groundOf } from "../agronomy/soil-warmth.ts"
 import { heldWater, litres, shortage } from "../agronomy/watering.ts"
 import { indexIn } from "../agronomy/weather-course.ts"
 import { addDays, type Day, later } from "../values/day.ts"
@@ -6,8 +6,15 @@ import type { WaterPlan } from "./bed-plan.ts"
 import type { Setting } from "./setting.ts"
 import { alive, factsOf, type Stand, upOn } from "./stand.ts"
 
+/** The ground of a stand: the bed's own where something was measured or watered in it. */
+export function groundOfStand(stand: Pick<Stand, "facts" | "bed">, setting: Setting): Ground {
+  const facts = groundFacts(stand, setting)
+  if (facts.soil.length === 0 && facts.watered.length === 0) return setting.ground(stand.bed.kind)
+  return groundOf(setting.course, stand.bed.kind, facts, setting.residue)
+}
+
 /** What was measured of a bed's ground: soil, watering, rain. */
-export function groundFacts(stand: Pick<Stand, "facts">, setting: Setting): GroundFacts {
+function groundFacts(stand: Pick<Stand, "facts">, setting: Setting): GroundFacts {
   return {
     soil: stand.facts.flatMap((fact) =>
       fact.fact === "measured" && fact.what === "soil_c" ? [{ on: fact.on, value_c: fact.value }] : [],
