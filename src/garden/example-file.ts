@@ -4,9 +4,10 @@ import type { Bed, Garden, Sowing, SpeciesShare } from "./garden.ts"
 /**
  * The example garden as it stands on a day, for `--example`. Its file tells one year of a garden; covers follow the sun,
  * so its days are moved by whole years only, and spring stays spring: to the year whose latest "sown" day is nearest to
- * today. What is past by then was sown, what is to come is planned. A garden has weeks with nothing to do, above all in
- * winter; so that something is due on whatever day one first looks, the last greenhouse bed of the file gets a quick
- * cover sown today, in place of its own sowings.
+ * today. What is past by then was sown, what is to come (or only just due) is planned, and a cover whose bed has gone to
+ * the next crop is left out, since no log tells how it went. A garden has weeks with nothing to do, above all in winter;
+ * so that something is due on whatever day one first looks, the last greenhouse bed of the file gets a quick cover sown
+ * today, in place of its own sowings.
  */
 export function exampleGarden(garden: Garden, today: Day): Garden {
   const moved = moveYears(garden, yearsTo(garden, today))
@@ -37,14 +38,22 @@ function yearsTo(garden: Garden, today: Day): number {
   return off >= HALF_YEAR_DAYS ? years + 1 : off < -HALF_YEAR_DAYS ? years - 1 : years
 }
 
+/** A sowing that came due within so many days is still to do, so that the example shows that reminder too. */
+const JUST_DUE_DAYS = 3
+/** So long after the day wanted, the next crop is in the bed. */
+const REPLACED_DAYS = 14
+
 function asOf(bed: Bed, today: Day): Bed {
+  const isReplaced = ({ next }: Sowing) => next?.wanted && next.wanted < addDays(today, -REPLACED_DAYS)
   return {
     ...bed,
-    sowings: bed.sowings.map((sowing) => {
-      const on = sowing.sown ?? sowing.planned
-      const past = on !== null && on <= today
-      return { ...sowing, sown: past ? on : null, planned: past ? null : on }
-    }),
+    sowings: bed.sowings
+      .filter((sowing) => !isReplaced(sowing))
+      .map((sowing) => {
+        const on = sowing.sown ?? sowing.planned
+        const isPast = on !== null && on < addDays(today, -JUST_DUE_DAYS)
+        return { ...sowing, sown: isPast ? on : null, planned: isPast ? null : on }
+      }),
   }
 }
 
