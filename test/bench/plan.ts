@@ -1,0 +1,65 @@
+/**
+ * How long planning takes: a garden of 200 beds against one of 16, beside a plain loop of the same machine, so that the
+ * figures can be read as ratios. Prints; asserts nothing.
+ */
+import { climateOf } from "../../src/garden/place-climate.ts"
+import { planGarden } from "../../src/season/plan.ts"
+import { addDays, day } from "../../src/values/day.ts"
+import { aBed, aGarden, aSowing, handbook, historyOf } from "../given.ts"
+
+const species = [...handbook().species.keys()]
+
+/** A garden of so many beds, each with a mix of two covers and a crop wanted. */
+function gardenOf(beds: number) {
+  return aGarden({
+    beds: Array.from({ length: beds }, (_, i) =>
+      aBed({
+        id: `bed-${i}`,
+        sowings: [
+          aSowing({
+            bed: `bed-${i}`,
+            sown: addDays(day("2025-08-20"), i % 60),
+            species: [
+              { id: species[i % species.length]!, share: 0.5 },
+              { id: species[(i * 7 + 3) % species.length]!, share: 0.5 },
+            ],
+            next: { crop: "tomato", wanted: day("2026-05-25") },
+          }),
+        ],
+      }),
+    ),
+  })
+}
+
+/** Milliseconds of the middle run of several, after one to warm up. */
+function middleOf(runs: number, work: () => void): number {
+  work()
+  const times = Array.from({ length: runs }, () => {
+    const start = performance.now()
+    work()
+    return performance.now() - start
+  })
+  return times.sort((a, b) => a - b)[Math.floor(runs / 2)]!
+}
+
+const garden200 = gardenOf(200)
+const garden16 = gardenOf(16)
+const climate = climateOf(garden200.place, handbook())
+const weather = { lat: 40.04, lon: -76.31, observed: null, forecast: null, climate }
+const plan = (garden: typeof garden200) =>
+  planGarden({ handbook: handbook(), garden, history: historyOf(garden), weather }, day("2026-04-01"))
+
+let sum = 0
+const yardstick = middleOf(9, () => {
+  for (let i = 0; i < 1_000_000; i += 1) sum += Math.exp(-(i % 100) / 50)
+})
+const ms200 = middleOf(9, () => plan(garden200))
+const ms16 = middleOf(9, () => plan(garden16))
+const show = (name: string, ms: number) =>
+  console.log(
+    `${name.padEnd(28)} ${ms.toFixed(1).padStart(8)} ms   ${(ms / yardstick).toFixed(2).padStart(7)} times a million exp()`,
+  )
+show("a million exp()", yardstick)
+show("plan, 200 beds of two covers", ms200)
+show("plan, 16 sowings", ms16)
+if (Number.isNaN(sum)) console.log(sum)
