@@ -1,6 +1,7 @@
 import type { Act } from "../garden/acts.ts"
 import type { Garden, Person } from "../garden/garden.ts"
 import { showWeekday } from "../reminders/dates.ts"
+import { listOf } from "../reminders/names.ts"
 import { must, nice, type Piece, room } from "./answer-fit.ts"
 import { type AnswerInput, todayOf } from "./answer-view.ts"
 
@@ -12,6 +13,28 @@ export function inviteText(garden: Pick<Garden, "name">): string {
 /** Answers to a stranger: kept, and nothing acted on. */
 export const STRANGER_TEXT =
   "This is Ryebell, reminders for garden beds. I do not know this number, so nothing was changed. The garden's owner can add you."
+
+/** Answers somebody who says that this is not their number: the last text there. */
+export const WRONG_NUMBER_TEXT = "Sorry to have bothered you. No more texts from Ryebell will come to this number."
+
+/** Asks once, after a year without a word, whether a number is still the same person's. */
+export function stillYouText(person: Pick<Person, "name">, garden: Pick<Garden, "name">): string {
+  return `Ryebell for ${garden.name}: is this still ${person.name}'s phone? It has been a year. Reply JOIN to go on; without a word from you I fall silent.`
+}
+
+/** Asks which of several gardens somebody means. */
+export function whichGardenText(names: readonly string[]): string {
+  return names.length <= 3
+    ? `Which garden is that for: ${listOf(names, "or")}?`
+    : "Which garden is that for? Its name will do."
+}
+
+/** Asks which bed a photo without words shows. */
+export function whichPhotoText(beds: readonly string[]): string {
+  return beds.length <= 3
+    ? `Photo kept. Which bed does it show: ${listOf(beds, "or")}?`
+    : "Photo kept. Which bed does it show? Its name will do."
+}
 
 /** Confirms a stop, once, and names what goes on. */
 export function stopText(person: Person, channel: "text" | "mail"): string {
