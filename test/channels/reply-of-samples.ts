@@ -852,6 +852,447 @@ export const BROKEN: Sample[] = [
   },
 ]
 
+const withHead = (name: string, value: string, more: string[] = []) => [
+  ...more,
+  ...HEAD.filter((line) => !line.startsWith(`${name}:`)),
+  `${name}: ${value}`,
+]
+
+/** A second set, written after the first was read rightly and before this one was tried. */
+export const SECOND: Sample[] = [
+  text(
+    "address broken over two lines",
+    `done 2\n\nOn Sat, May 9, 2026 at 7:00 AM Ryebell for Long Acre <\nbot@garden.example.net> wrote:\n\n${QUOTE}\n`,
+    "done 2",
+  ),
+  text(
+    "comma before the address",
+    `up\n\nOn Sat, 9 May 2026, 07:00 Ryebell, <bot@garden.example.net> wrote:\n\n${QUOTE}\n`,
+    "up",
+  ),
+  text(
+    "text program with a star",
+    `* Ryebell <bot@garden.example.net> [2026-05-09 07:00]:\n${QUOTE}\n\nboot on the rye\n`,
+    "boot on the rye",
+  ),
+  text("writes, no date", `Ryebell <bot@garden.example.net> writes:\n\n${QUOTE}\n\ndone 1\n`, "done 1"),
+  text(
+    "dashes around the attribution",
+    `done 1\n\n\n\n---- On Sat, 09 May 2026 07:00:00 -0400 Ryebell <bot@garden.example.net> wrote ----\n\n${OURS}\n`,
+    "done 1",
+  ),
+  text("signature of a phone on the next line", `done 1\nSent from my iPhone\n`, "done 1"),
+  text(
+    "nothing but a phone's signature",
+    `\n\nSent from my iPhone\n\n> On May 9, 2026, at 7:00 AM, Ryebell <bot@garden.example.net> wrote:\n> \n${QUOTE}\n`,
+    "",
+  ),
+  text("greater than, inside a line", `rye > 40 in, oats < 10 in\n`, `rye > 40 in, oats < 10 in`),
+  text(
+    "attribution at the end, quote cut away",
+    `not yet\n\nOn Sat, May 9, 2026 at 7:00 AM Ryebell <bot@garden.example.net> wrote:\n`,
+    "not yet",
+  ),
+  text(
+    "French sentence that wrote something",
+    `Le 9 mai 2026 j'ai écrit sur l'étiquette :\nfauché\n`,
+    `Le 9 mai 2026 j'ai écrit sur l'étiquette :\nfauché`,
+  ),
+  text(
+    "English sentence that wrote something",
+    `On May 9, 2026 I wrote:\ncut at 6 in\n`,
+    `On May 9, 2026 I wrote:\ncut at 6 in`,
+  ),
+  text(
+    "German sentence that wrote something",
+    `Am 9. Mai 2026 schrieb ich aufs Schild:\ngemäht\n`,
+    `Am 9. Mai 2026 schrieb ich aufs Schild:\ngemäht`,
+  ),
+  text(
+    "a list of beds with dates",
+    `South: cut 9 May 2026\nNorth: not yet\nKitchen: up on 5 May 2026\n`,
+    `South: cut 9 May 2026\nNorth: not yet\nKitchen: up on 5 May 2026`,
+  ),
+  text(
+    "German webmail app, quote unmarked",
+    `fertig mit 2\n\nGesendet von Yahoo Mail auf Android\n\n  Am Sa., Mai 9, 2026 at 7:00 schrieb Ryebell<bot@garden.example.net>:   ${OURS}\n`,
+    "fertig mit 2",
+  ),
+  text(
+    "German app signature above the attribution",
+    `läuft\n-- \nDiese Nachricht wurde von meinem Android Mobiltelefon mit GMX Mail gesendet.\nAm 09.05.26, 07:00, Ryebell <bot@garden.example.net> schrieb:\n\n${QUOTE}\n`,
+    "läuft",
+  ),
+  text(
+    "maker's tablet in German",
+    `läuft auf\n\nVon meinem Samsung Galaxy Smartphone gesendet.\n\n\n-------- Ursprüngliche Nachricht --------\nVon: Ryebell <bot@garden.example.net>\nDatum: 09.05.26 07:00 (GMT+01:00)\nAn: Ines <ines@example.org>\nBetreff: 2 things\n\n${OURS}\n`,
+    "läuft auf",
+  ),
+  text("maker's tablet, word order", `läuft auf\n\nVon Samsung-Tablet gesendet\n`, "läuft auf"),
+  text(
+    "Outlook for phones in Spanish",
+    `hecho 1\n\nObtenga Outlook para Android<https://aka.ms/AAb9ysg>\n________________________________\nDe: Ryebell <bot@garden.example.net>\nEnviado: Saturday, May 9, 2026 7:00:00 AM\nPara: Ines <ines@example.org>\nAsunto: 2 things\n\n${OURS}\n`,
+    "hecho 1",
+  ),
+  text("French maker's device", `levé\n\nEnvoyé depuis mon appareil Galaxy\n`, "levé"),
+  text("Italian maker's device", `su\n\nInviato dal mio dispositivo Samsung\n`, "su"),
+  text("Polish maker's device", `wzeszło\n\nWysłano z urządzenia Galaxy\n`, "wzeszło"),
+  text("Swedish Outlook", `klart\n\nHämta Outlook för iOS<https://aka.ms/o0ukef>\n`, "klart"),
+  text(
+    "phone signature with an excuse",
+    `patchy on north\n\nSent from my mobile, please excuse typos\n`,
+    "patchy on north",
+  ),
+  text(
+    "words behind a phone's signature stay",
+    `done 1\n\nSent from my iPhone\n\nPS kitchen is up too\n`,
+    "done 1\n\nPS kitchen is up too",
+  ),
+  text(
+    "Dutch forwarded",
+    `kijk\n\n---------- Forwarded message ---------\nVan: Theo <theo@example.org>\nDate: vr 8 mei 2026 om 20:12\nSubject: Re: beds\nTo: Ines <ines@example.org>\n\n\ngemaaid\n`,
+    "kijk",
+  ),
+  text(
+    "German desk program, forwarded",
+    `siehe unten\n\n\n\n-------- Weitergeleitete Nachricht --------\nBetreff: \tbeds\nDatum: \tFri, 8 May 2026 20:12:00 +0200\nVon: \tTheo <theo@example.org>\nAn: \tInes <ines@example.org>\n\n\ngemäht\n`,
+    "siehe unten",
+  ),
+  text(
+    "block without addresses, wrapped recipients",
+    `skipping 2\n\nFrom: Ryebell\nSent: Saturday, May 9, 2026 7:00 AM\nTo: Ines Okafor-Lindqvist; Theo Somebody With A Long Name; The Whole\n Committee\nSubject: 2 things for Long Acre this week\n\n${OURS}\n`,
+    "skipping 2",
+  ),
+  text(
+    "block in the quote, answer at the bottom",
+    `> From: Ryebell <bot@garden.example.net>\n> Sent: Saturday\n> To: Ines\n> Subject: x\n>\n${QUOTE}\n\nresow done\n`,
+    "resow done",
+  ),
+  text(
+    "Portuguese phone",
+    `feito\n\nEnviado do meu iPhone\n\n> Em 9 de mai. de 2026, à(s) 07:00, Ryebell <bot@garden.example.net> escreveu:\n> \n${QUOTE}\n`,
+    "feito",
+  ),
+  text(
+    "Danish phone",
+    `slået\n\n> Den 9. maj 2026 kl. 07.00 skrev Ryebell <bot@garden.example.net>:\n> \n${QUOTE}\n`,
+    "slået",
+  ),
+  text(
+    "Norwegian",
+    `slått\n\nlør. 9. mai 2026 kl. 07:00 skrev Ryebell <bot@garden.example.net>:\n\n${QUOTE}\n`,
+    "slått",
+  ),
+  text("Russian", `готово\n\nсб, 9 мая 2026 г. в 07:00, Ryebell <bot@garden.example.net>:\n\n${QUOTE}\n`, "готово"),
+  text("Chinese", `好了\n\nRyebell <bot@garden.example.net> 于2026年5月9日周六 07:00写道：\n\n${QUOTE}\n`, "好了"),
+  text("Czech desk program", `hotovo\n\nDne 09. 05. 26 v 7:00 Ryebell napsal(a):\n${QUOTE}\n`, "hotovo"),
+  text(
+    "two quotes, two answers, a signature in each",
+    `> 1) Cut South bed\nyes\n-- \nInes\n\n> 2) Water Kitchen bed\nno\n-- \nInes\n`,
+    "yes\n\nno",
+  ),
+  html(
+    "webmail of a phone",
+    `<div dir="auto">done 1<div dir="auto"><br></div><div data-smartmail="gmail_signature" dir="auto" class="gmail_signature">Sent from the garden<br>Cut above the rest</div></div><br><div class="gmail_quote"><div dir="ltr" class="gmail_attr">On Sat, May 9, 2026, 7:00 AM Ryebell &lt;<a href="mailto:bot@garden.example.net">bot@garden.example.net</a>&gt; wrote:<br></div><blockquote class="gmail_quote">${QUOTE_HTML}</blockquote></div>`,
+    "done 1",
+  ),
+  html(
+    "webmail with a bar at its left and labels",
+    `<html><head></head><body><div style="font-family: Verdana;"><div>bl&uuml;ht</div><div>&nbsp;<div name="quote" style="margin:10px 5px 5px 10px; padding: 10px 0 10px 10px; border-left:2px solid #C3D9E5;"><div style="margin:0 0 10px 0;"><b>Gesendet:</b>&nbsp;Samstag, 09. Mai 2026 um 07:00 Uhr<br/><b>Von:</b>&nbsp;&quot;Ryebell&quot; &lt;bot@garden.example.net&gt;<br/><b>An:</b>&nbsp;ines@example.org<br/><b>Betreff:</b>&nbsp;2 things</div><div name="quoted-content">${QUOTE_HTML}</div></div></div></div></body></html>`,
+    "blüht",
+  ),
+  html(
+    "Outlook in a language nobody listed",
+    `<div class="WordSection1"><p>kész</p><div style="border:none;border-top:solid #E1E1E1 1.0pt"><p><b>Feladó:</b> Ryebell &lt;bot@garden.example.net&gt;<br><b>Elküldve:</b> 2026. május 9., szombat 7:00<br><b>Címzett:</b> Ines<br><b>Tárgy:</b> 2 things</p></div>${QUOTE_HTML}</div>`,
+    "kész",
+  ),
+  html(
+    "webmail attribution in a language nobody listed",
+    `<div dir="ltr">тайёр</div><div class="gmail_quote"><div class="gmail_attr">9-may, 2026-yil, shan 07:00 da Ryebell shunday deb yozdi:<br></div><blockquote class="gmail_quote">${QUOTE_HTML}</blockquote></div>`,
+    "тайёр",
+  ),
+  html(
+    "preformatted words",
+    `<pre>south: up\n  north: not\n\n&gt; 1) Cut South bed by Fri 15 May, before seed drops.\n</pre>`,
+    "south: up\nnorth: not",
+  ),
+  html("emoji as a picture", `<div><img class="emoji" alt="👍" src="https://example.org/1f44d.png"></div>`, "👍"),
+  html(
+    "signature mark with a no-break blank",
+    `<div>up</div><div>--&nbsp;<br>Ines<br>Water &amp; Seed Ltd</div>`,
+    "up",
+  ),
+  html(
+    "cut marks of a privacy webmail",
+    `<div style="font-family: Arial;">bloom</div><div class="protonmail_signature_block"><div class="protonmail_signature_block-proton">Sent with <a>Proton Mail</a> secure email.</div></div><div class="protonmail_quote">On Saturday, May 9th, 2026 at 7:00 AM, Ryebell &lt;bot@garden.example.net&gt; wrote:<br><blockquote class="protonmail_quote" type="cite">${QUOTE_HTML}</blockquote></div>`,
+    "bloom",
+  ),
+  {
+    name: "plain part without marks, answer below; HTML tells them apart",
+    eml: eml(
+      multi("alternative", [
+        part(
+          "text/plain; charset=utf-8",
+          `On Sat, May 9, 2026 at 7:00 AM Ryebell <bot@garden.example.net> wrote:\n\n${OURS}\n\nboth done`,
+        ),
+        part(
+          "text/html; charset=utf-8",
+          `<div>On Sat, May 9, 2026 at 7:00 AM Ryebell &lt;bot@garden.example.net&gt; wrote:</div><blockquote type="cite">${QUOTE_HTML}</blockquote><div>both done</div>`,
+        ),
+      ]),
+    ),
+    reply: "both done",
+  },
+  {
+    name: "phone: words, photo, words, all inline",
+    eml: eml(
+      multi("mixed", [
+        part("text/plain; charset=us-ascii", "this one\n"),
+        picture("image/jpeg", "IMG_1.jpeg", ["X-Apple-Content-Length: 1"], "inline"),
+        part("text/plain; charset=us-ascii", "\nand this\n"),
+        picture("image/jpeg", "IMG_2.jpeg", [], "inline"),
+        part("text/plain; charset=us-ascii", "\n\nSent from my iPhone\n"),
+      ]),
+    ),
+    reply: "this one\n\nand this",
+    photos: 2,
+  },
+  {
+    name: "alternative in related with a logo shown in the signature only in HTML",
+    eml: eml(
+      multi("related", [
+        nest(
+          "alternative",
+          [
+            part("text/plain; charset=utf-8", "seed drop on vetch\n\n[cid:image001.png@01DA]\nInes"),
+            part(
+              "text/html; charset=utf-8",
+              `<p>seed drop on vetch</p><div id="Signature"><img width="120" src="cid:image001.png@01DA"><p>Ines</p></div>`,
+            ),
+          ],
+          "=_alt",
+        ),
+        picture("image/png", "image001.png", ["Content-ID: <image001.png@01DA>"], "inline"),
+      ]),
+    ),
+    reply: "seed drop on vetch\n\nInes",
+  },
+  {
+    name: "tracking pixel and icon are no photos",
+    eml: eml(
+      multi("related", [
+        part(
+          "text/html",
+          `<p>up</p><img src="https://example.org/p.gif" width="1" height="1"><img src="cid:i" width="16" height="16">`,
+        ),
+        picture("image/png", "x.png", ["Content-ID: <i>"], "inline"),
+      ]),
+    ),
+    reply: "up",
+  },
+  {
+    name: "picture of two names in one old-style double part",
+    eml: eml(
+      multi("mixed", [
+        part("text/plain", "bed today"),
+        nest(
+          "appledouble",
+          [
+            part('application/applefile; name="a.jpg"', "AAUWBw==", ["Content-Transfer-Encoding: base64"]),
+            picture("image/jpeg", "a.jpg"),
+          ],
+          "dbl",
+        ),
+      ]),
+    ),
+    reply: "bed today",
+    photos: 1,
+  },
+  {
+    name: "name of a photo in encoded pieces",
+    eml: eml(
+      multi("mixed", [
+        part("text/plain", "x"),
+        [
+          "Content-Type: application/octet-stream;",
+          " name*0*=utf-8''b%C3%A4;",
+          " name*1*=d.jpg",
+          "Content-Transfer-Encoding: base64",
+          "Content-Disposition: attachment",
+          "",
+          JPEG,
+        ].join("\n"),
+      ]),
+    ),
+    reply: "x",
+    photos: 1,
+  },
+  {
+    name: "Cyrillic in KOI8-R",
+    eml: eml({
+      type: "text/plain; charset=koi8-r",
+      encoding: "base64",
+      body: Buffer.from([0xd3, 0xcb, 0xcf, 0xdb, 0xc5, 0xce, 0xcf]).toString("base64"),
+    }),
+    reply: "скошено",
+  },
+  {
+    name: "Japanese in ISO-2022-JP",
+    eml: eml({
+      type: "text/plain; charset=iso-2022-jp",
+      encoding: "base64",
+      body: Buffer.from("1b24423a511b2842", "hex").toString("base64"),
+    }),
+    reply: "済",
+    photos: 0,
+  },
+  {
+    name: "euro sign in latin-9",
+    eml: eml({ type: "text/plain; charset=ISO-8859-15", encoding: "quoted-printable", body: "seed 5 =A4" }),
+    reply: "seed 5 €",
+  },
+  {
+    name: "UTF-16 with its mark",
+    eml: eml({
+      type: "text/plain; charset=utf-16",
+      encoding: "base64",
+      body: Buffer.concat([Buffer.from([0xff, 0xfe]), Buffer.from("up ½", "utf16le")]).toString("base64"),
+    }),
+    reply: "up ½",
+  },
+  {
+    name: "parameter without its semicolon",
+    eml: eml({ type: 'text/plain; charset="utf-8"\n\tformat=flowed', body: "färdig\n" }),
+    reply: "färdig",
+  },
+  {
+    name: "answer to an invitation, no words",
+    eml: eml({
+      head: withHead("Subject", "Accepted: water Kitchen bed"),
+      type: "text/calendar; charset=utf-8; method=REPLY",
+      body: "BEGIN:VCALENDAR\nMETHOD:REPLY\nEND:VCALENDAR",
+    }),
+    reply: "",
+  },
+  {
+    name: "precedence of a person",
+    eml: eml({ head: withHead("Precedence", "first-class"), body: "done 1\n" }),
+    reply: "done 1",
+  },
+  {
+    name: "auto-submitted: no, with a comment",
+    eml: eml({ head: withHead("Auto-Submitted", "No (a person)"), body: "done 1\n" }),
+    reply: "done 1",
+  },
+  {
+    name: "auto-notified",
+    eml: eml({ head: withHead("Auto-Submitted", 'auto-notified; owner-email="x@example.org"'), body: "changed\n" }),
+    reply: "changed",
+    auto: true,
+  },
+  {
+    name: "a person answers a holiday answer",
+    eml: eml({ head: withHead("Subject", "Re: Automatic reply: Cut South bed"), body: "I am back, done 1\n" }),
+    reply: "I am back, done 1",
+  },
+  {
+    name: "bounce of a large mail service",
+    eml: eml({
+      head: [
+        "Return-Path: <>",
+        "From: Mail Delivery Subsystem <mailer-daemon@example.com>",
+        "To: bot@garden.example.net",
+        "Auto-Submitted: auto-replied",
+        "Subject: Delivery Status Notification (Failure)",
+        "References: <w19.ines@garden.example.net>",
+        "X-Failed-Recipients: ines@example.org",
+        "MIME-Version: 1.0",
+      ],
+      ...multi("report; report-type=delivery-status", [
+        nest(
+          "related",
+          [
+            nest(
+              "alternative",
+              [
+                part(
+                  "text/plain; charset=utf-8",
+                  "** Address not found **\n\nYour message wasn't delivered to ines@example.org",
+                ),
+                part("text/html; charset=utf-8", "<b>Address not found</b>"),
+              ],
+              "alt",
+            ),
+            picture("image/png", "icon.png", ["Content-ID: <icon.png>"], "inline"),
+          ],
+          "rel",
+        ),
+        part(
+          "message/delivery-status",
+          "Reporting-MTA: dns; example.com\n\nFinal-Recipient: rfc822; ines@example.org\nAction: failed\nStatus: 5.1.1",
+        ),
+        part("message/rfc822", "Message-ID: <w19.ines@garden.example.net>\nSubject: x\n\ndone 1"),
+      ]),
+    }),
+    reply: "",
+    bounce: true,
+    auto: true,
+  },
+  {
+    name: "bounce of an office server",
+    eml: eml({
+      head: [
+        "Return-Path: <>",
+        "From: Microsoft Outlook <postmaster@office.example.org>",
+        "To: bot@garden.example.net",
+        "Subject: Undeliverable: 2 things",
+        "MIME-Version: 1.0",
+      ],
+      ...multi("report; report-type=delivery-status", [
+        nest(
+          "alternative",
+          [part("text/plain", "Delivery has failed"), part("text/html", "<p>Delivery has failed</p>")],
+          "alt",
+        ),
+        part(
+          "message/delivery-status",
+          "Reporting-MTA: dns;office.example.org\n\nFinal-Recipient: rfc822;ines@office.example.org\nAction: failed\nStatus: 5.2.2",
+        ),
+      ]),
+    }),
+    reply: "",
+    bounce: true,
+    auto: true,
+  },
+  {
+    name: "bounce in plain words from an old queue",
+    eml: eml({
+      head: [
+        "From: MAILER-DAEMON@mx.example.org",
+        "To: bot@garden.example.net",
+        "Subject: failure notice",
+        "Date: 9 May 2026 13:00:00 -0000",
+      ],
+      body: "Hi. This is the mail program at mx.example.org.\nI'm afraid I wasn't able to deliver your message to the following addresses.\n\n<ines@example.org>:\nSorry, no mailbox here by that name. (#5.1.1)\n\n--- Below this line is a copy of the message.\n\ndone 1\n",
+    }),
+    reply: "",
+    bounce: true,
+    auto: true,
+  },
+  {
+    name: "report of abuse by a feedback loop",
+    eml: eml({
+      head: ["From: fbl@example.com", "To: bot@garden.example.net", "Subject: complaint", "MIME-Version: 1.0"],
+      ...multi("report; report-type=feedback-report", [
+        part("text/plain", "This is an abuse report"),
+        part("message/feedback-report", "Feedback-Type: abuse\nVersion: 1"),
+      ]),
+    }),
+    reply: "",
+    auto: true,
+  },
+]
+
 export const SAMPLES: Sample[] = [
   ...LANGUAGES,
   ...CLIENTS,
@@ -861,4 +1302,5 @@ export const SAMPLES: Sample[] = [
   ...LETTERS,
   ...MACHINES,
   ...BROKEN,
+  ...SECOND,
 ]
