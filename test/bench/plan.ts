@@ -38,13 +38,6 @@ function middleOf(runs: number, work: () => void): number {
   return times.sort((a, b) => a - b)[Math.floor(runs / 2)]!
 }
 
-const garden200 = gardenOf(200)
-const garden16 = gardenOf(16)
-const climate = climateOf(garden200.place, handbook())
-const weather = { lat: 40.04, lon: -76.31, observed: null, forecast: null, climate }
-const plan = (garden: typeof garden200) =>
-  planGarden({ handbook: handbook(), garden, history: historyOf(garden), weather }, day("2026-04-01"))
-
 /** Tells how long 200 beds and 16 sowings take to plan, as multiples of a plain loop on the same machine. */
 export async function planBench(say: (line: string) => void): Promise<void> {
   let sum = 0
