@@ -1,6 +1,6 @@
 import { z } from "zod"
 import type { Climate } from "../handbook/climate.ts"
-import { type Day, dayFromNumber, dayNumber, dayOf, partsOf } from "../values/day.ts"
+import { type Day, dayFromNumber, dayNumber, dayOf, monthLength, partsOf } from "../values/day.ts"
 import { cited, tableReader } from "./table.ts"
 import { weatherCourse } from "./weather-course.ts"
 
@@ -65,7 +65,9 @@ function fromNormals(climate: Climate, table: FrostTable): UsualFrosts {
 export function nearestYearly(monthDay: string, near: Day): Day {
   const { year } = partsOf(near)
   const [month, dayOfMonth] = monthDay.split("-").map(Number) as [number, number]
-  const candidates = [year - 1, year, year + 1].map((each) => dayOf(each, month, Math.min(dayOfMonth, 28)) as Day)
+  const candidates = [year - 1, year, year + 1].map(
+    (each) => dayOf(each, month, Math.min(dayOfMonth, monthLength(each, month))) as Day,
+  )
   return candidates.reduce((a, b) =>
     Math.abs(dayNumber(b) - dayNumber(near)) < Math.abs(dayNumber(a) - dayNumber(near)) ? b : a,
   )

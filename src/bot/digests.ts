@@ -8,6 +8,7 @@ import { type Digest, digest, weekOf } from "../wording/digest.ts"
 import type { House } from "./house.ts"
 import { type View, viewNow } from "./known.ts"
 import type { Enclosure, NewOutgoing } from "./needs.ts"
+import { seenSince } from "./replan.ts"
 import { WAITS } from "./waits.ts"
 
 const WEEKDAYS: readonly Weekday[] = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
@@ -22,6 +23,8 @@ export async function sendDigests(house: House, now: Instant): Promise<void> {
     for (const person of garden.people) {
       const day = digestDay(person, now)
       if (day === null || (await alreadyQueued(house, garden, person, day))) continue
+      // A week that was over before the garden was first seen has nothing to tell.
+      if (day < (await seenSince(house, garden, localDay(now, garden.place.zone)))) continue
       const view = await viewNow(house, garden, now)
       if (view.history.channels.get(person.id)?.mail !== "open") continue
       await house.store.queue([await digestMessage(house, view, person, day, now)])

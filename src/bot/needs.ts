@@ -88,7 +88,10 @@ export interface Store {
   keepIncoming(incoming: Incoming): Promise<"new" | "repeat">
   /** The oldest kept message that is not applied and not held by a lease; counts the attempt. */
   claimIncoming(now: Instant, leaseMs: number): Promise<KeptIncoming | null>
-  /** In one transaction: the entries a message led to, the messages that answer it, and the mark that it is applied. */
+  /**
+   * In one transaction: the entries a message led to, the messages that answer it, and the mark that it is applied.
+   * Nothing is written, and no entry comes back, where it was applied before.
+   */
   settleIncoming(id: string, entries: readonly NewEntry[], outgoing: readonly NewOutgoing[]): Promise<Entry[]>
   /** The garden's open reminders, all of them: others of that garden are closed. Leases are left alone. */
   placeReminders(garden: string, rows: readonly ReminderRow[]): Promise<void>

@@ -76,7 +76,7 @@ function knownLapsed(view: View, id: string): boolean {
 }
 
 /** The day on which this garden was first seen by this store. */
-async function seenSince(house: House, garden: Garden, today: Day): Promise<Day> {
+export async function seenSince(house: House, garden: Garden, today: Day): Promise<Day> {
   const name = `since:${garden.id}`
   const known = asDay((await house.store.recall(name)) ?? "")
   if (known) return known

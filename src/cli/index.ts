@@ -1,9 +1,14 @@
+import { backup } from "./backup.ts"
+import { check } from "./check.ts"
 import type { Command } from "./command.ts"
 import { cropsCommand } from "./crops.ts"
 import { digest } from "./digest.ts"
 import { exportAll } from "./export.ts"
 import { fits } from "./fits.ts"
+import { log } from "./log.ts"
 import { plan } from "./plan.ts"
+import { replyOfCommand } from "./reply-of.ts"
+import { restore } from "./restore.ts"
 import { run } from "./run.ts"
 import { season } from "./season.ts"
 import { segments } from "./segments.ts"
@@ -15,9 +20,14 @@ export const COMMANDS: readonly Command[] = [
   plan,
   season,
   digest,
+  check,
   fits,
+  log,
   exportAll,
   speciesCommand,
   cropsCommand,
+  backup,
+  restore,
   segments,
+  replyOfCommand,
 ]

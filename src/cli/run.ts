@@ -1,15 +1,24 @@
+import { existsSync, statSync } from "node:fs"
+import { join } from "node:path"
+import { fileURLToPath } from "node:url"
 import { viewNow } from "../bot/known.ts"
 import { receive } from "../bot/receive.ts"
 import { tick } from "../bot/tick.ts"
 import { personRef } from "../bot/who.ts"
 import { printable } from "../channels/terminal.ts"
+import { gardenFiles } from "../files/garden-folder.ts"
 import type { Garden } from "../garden/garden.ts"
 import { beatEveryMinute } from "../jobs/in-process.ts"
 import type { Instant } from "../values/instant.ts"
-import { localText } from "../values/zone.ts"
+import { localDay, localText, type Zone } from "../values/zone.ts"
 import type { Command, RunningBot, World } from "./command.ts"
+import { makeFirstGarden } from "./first-garden.ts"
+import { schemaFrom } from "./first-garden-file.ts"
 import { readOptions } from "./options.ts"
 import { openPrompt, type Prompt } from "./prompt.ts"
+import { openTalk } from "./talk.ts"
+
+const PROJECT = fileURLToPath(new URL("../..", import.meta.url))
 
 export const run: Command = {
   name: "run",
@@ -22,6 +31,7 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
              and nothing is kept`,
   async run(args, world) {
     const { options } = readOptions(args, { example: "flag" })
+    if (!options.example && !(await haveGarden(world))) return 1
     let leave: () => void = () => {}
     const left = new Promise<void>((resolve) => {
       leave = resolve
@@ -29,7 +39,7 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
     let prompt: Prompt | undefined
     const terminal = { line: (text: string) => (prompt ? prompt.line(text) : world.out(text)) }
     const bot = await world.bot({ example: options.example, terminal })
-    for (const line of await greeting(bot, world)) terminal.line(line)
+    for (const line of await greeting(bot)) terminal.line(line)
     const work = worker(bot, world)
     prompt = openPrompt(process.stdin, process.stdout, (text) => void work.reply(text), leave)
     for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, leave)
@@ -47,6 +57,35 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
     await bot.close()
     return process.exitCode === undefined ? 0 : Number(process.exitCode)
   },
+}
+
+/** Asks for a first garden where there is no file yet. False where the talk ended before there was one. */
+async function haveGarden(world: World): Promise<boolean> {
+  const { settings, clock } = world
+  if (gardenFiles(settings.garden).length > 0) return true
+  const file = isFolder(settings.garden) ? join(settings.garden, "garden.yaml") : settings.garden
+  world.out(`There is no garden file at ${settings.garden} yet. A few questions, and there is one.`)
+  const talk = openTalk(process.stdin, process.stdout)
+  try {
+    const today = (zone: Zone) => localDay(clock.now(), zone)
+    const made = await makeFirstGarden(talk, {
+      handbook: world.handbook(),
+      today,
+      file,
+      schema: schemaFrom(file, PROJECT),
+    })
+    if (!made)
+      world.err(
+        `Nothing was written. Start again in a terminal, or copy config/garden.yaml to ${file} and change it; --example shows the example garden.`,
+      )
+    return made
+  } finally {
+    talk.close()
+  }
+}
+
+function isFolder(path: string): boolean {
+  return existsSync(path) && statSync(path).isDirectory()
 }
 
 /** Ticks and replies, one at a time: a reply typed during a tick waits for its end. */
@@ -98,7 +137,7 @@ function speaker(
 }
 
 /** What a person sees first: what is served, on what footing, and what happens next. */
-async function greeting(bot: RunningBot, world: World): Promise<string[]> {
+async function greeting(bot: RunningBot): Promise<string[]> {
   const now = bot.clock.now()
   const lines = [`Ryebell is running. ${bot.channels}`]
   for (const garden of bot.house.shelf.all()) {
@@ -108,10 +147,10 @@ async function greeting(bot: RunningBot, world: World): Promise<string[]> {
       `${printable(garden.name)}: ${beds}, ${people}. There it is ${localText(now, garden.place.zone).slice(0, 16).replace("T", " ")}.`,
     )
     const view = await viewNow(bot.house, garden, now)
-    if (view.weather.climate.made)
-      lines.push(
-        `  Weather: ${bot.house.weather?.name ?? "no service is switched on"}; days not known come from normals, ${view.weather.climate.made}.`,
-      )
+    const { climate } = view.weather
+    lines.push(
+      `  Weather: ${bot.house.weather?.name ?? "no service is switched on"}; other days from normals: ${climate.made ?? `${climate.name}, ${climate.where}`}.`,
+    )
     const next = nextWords(
       view.reminders.map((reminder) => reminder.speaks),
       now,
@@ -122,7 +161,6 @@ async function greeting(bot: RunningBot, world: World): Promise<string[]> {
   lines.push(...bot.notices)
   if (process.stdin.isTTY)
     lines.push("Type a reply and press Enter (done 1, bloom south, why, next, help). Ctrl-D or Ctrl-C stops.")
-  void world
   return lines
 }
 
