@@ -86,7 +86,7 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, dat
     if (current.items.length > 0 || next === "colon") {
       if (current.items.length > 0) pieces.push(current)
     } else if (current.opener !== "start" && next === "comma") next = current.opener
-    current = { items: [], heads: [], opener: pieces.length === 0 && current.items.length === 0 ? "start" : next, sentence, asked, mends: false }
+    current = { items: [], heads: [], opener: pieces.length === 0 && current.items.length === 0 && next === "comma" ? "start" : next, sentence, asked, mends: false }
   }
   for (const item of items) {
     if (item.senses.has("ways:mend") && current.items.length > 0 && !isPlainNo(item)) close("comma")

@@ -107,7 +107,7 @@ function addParts(
   addNumber(words, at, scene, push)
   if (word.kind === "picture") push(at + 1, BONUS.none, ["picture"])
   else if (scene.context.words.light.has(word.word)) push(at + 1, BONUS.light, ["light"])
-  else push(at + 1, BONUS.none, [word.kind === "number" ? "figure" : isName(words, at) ? "name" : "content"])
+  else push(at + 1, BONUS.none, [plainSense(words, at, scene)])
 }
 
 type Push = (to: number, bonus: number, senses: readonly string[], more?: Partial<Omit<Item, "senses">>) => void
@@ -271,6 +271,14 @@ function isName(words: readonly Word[], at: number): boolean {
   const word = words[at] as Word
   const before = words[at - 1]
   return word.capital && at > 0 && before?.kind !== "mark" && word.word.length > 1
+}
+
+function plainSense(words: readonly Word[], at: number, scene: ItemScene): string {
+  const word = words[at] as Word
+  if (word.kind === "number") return "figure"
+  if (Object.values(scene.context.words.data.measures).some((list) => list.includes(word.word))) return "measure"
+  if (scene.context.words.units.has(word.word) || scene.context.words.data.square.includes(word.word)) return "measure"
+  return isName(words, at) ? "name" : "content"
 }
 
 /** Is there an opening quotation mark before, without its closing one? */

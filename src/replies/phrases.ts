@@ -57,9 +57,9 @@ export class PhraseBook {
 
   #place(part: string): Place {
     if (part === "..") return { words: null, optional: false }
-    const optional = part.endsWith("?")
+    const optional = part.includes("?")
     const words = new Set<string>()
-    for (const choice of (optional ? part.slice(0, -1) : part).split("|")) {
+    for (const choice of part.replaceAll("?", "").split("|")) {
       if (!choice.startsWith("@")) words.add(choice)
       else for (const word of this.#sets[choice.slice(1)] ?? unknownSet(choice)) words.add(word)
     }

@@ -1,13 +1,16 @@
 import type { Act, Ask } from "../garden/acts.ts"
 import type { ReminderKind } from "../garden/entry.ts"
+import type { Day } from "../values/day.ts"
 import type { OpenReminder, ReplyBed, ReplyContext } from "./context.ts"
 
 /** Answers to a question we asked back, put in where the same thing is missing again. */
-export type Assumed = { which: Ask["which"]; beds?: readonly string[]; numbers?: readonly number[]; species?: readonly string[]; day?: string }
+export type Assumed = { which: Ask["which"]; beds?: readonly string[]; numbers?: readonly number[]; species?: readonly string[]; day?: Day }
 
 /** What acts are worked out with: the garden, and what the text has said so far. */
 export type Scene = {
   context: ReplyContext
+  /** The text as it came. */
+  text: string
   beds: ReadonlyMap<string, ReplyBed>
   /** In a long story nothing is settled that is not named. */
   story: boolean
@@ -15,7 +18,13 @@ export type Scene = {
   spoken: Set<number>
   /** Beds the last clause was of, and the sentence it stood in. */
   lastBeds: { beds: readonly string[]; sentence: number } | null
+  /** The last work that was reported, for what became of the tops. */
+  lastWork: { aims: readonly Aim[]; on: Day; index: number } | null
+  assumed: Assumed | null
 }
+
+/** What a clause is of: an open reminder (with its number) or a bed without one. */
+export type Aim = { n: number | null; bed: string }
 
 /** What one clause comes to. */
 export type Proposal = {

@@ -41,7 +41,7 @@ export const wordsSchema = z.strictObject({
   bed_adjectives: words,
   bed_not: phrases,
   risky_beds: words,
-  species: z.strictObject({ any: z.record(z.string(), z.array(z.string())) }),
+  species: z.strictObject({ any: z.record(z.string(), z.array(z.string())), usual: z.array(z.string()) }),
   crops: z.record(z.string(), z.string()),
   crop_nouns: words,
   units: z.array(z.strictObject({ of: z.enum(["length", "weight", "share", "other"]), factor: z.number(), words })),

@@ -1,0 +1,63 @@
+import type { Frame } from "../frames.ts"
+import type { Item } from "../items.ts"
+import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
+import { settleDay } from "../days.ts"
+import { targetsOf } from "../targets.ts"
+
+/** Words that only count where nothing else is said: help, start, undo, resume, pause, join. */
+export function control(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  const pausing = frame.items.some((item) => item.senses.has("commands:pause")) || isQuietUntil(frame)
+  if (pausing) return pause(frame, scene)
+  const head = frame.heads.find((each) => each.command && each.command !== "snooze" && each.command !== "skip")
+  if (!head) return null
+  const senses = head.item.senses
+  if (senses.has("commands:join")) return join(frame, head.item, scene)
+  if (frame.before("not") || frame.held) return A_NOTE
+  const alone = isAlone(frame, head.item)
+  if (senses.has("commands:undo") && (alone || isOfText(frame))) return { acts: [{ act: "undo" }], ask: null, note: false }
+  if (!alone) return null
+  if (senses.has("commands:help")) return { acts: [{ act: "help" }], ask: null, note: false }
+  if (senses.has("commands:start")) return { acts: [{ act: "start" }], ask: null, note: false }
+  if (senses.has("commands:resume")) return { acts: [{ act: "resume" }], ask: null, note: false }
+  return null
+}
+
+/** Is there nothing beside the command but small words and courtesy? */
+function isAlone(frame: Frame, head: Item): boolean {
+  return frame.items.every((item) => item === head || item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("light") || item.senses.has("name") || item.senses.has("ways:mend") || item.senses.has("picture:courtesy") || item.senses.has("tail") || item.senses.has("ways:all") || item.senses.has("commands:undo")) && frame.named.length === 0
+}
+
+function isOfText(frame: Frame): boolean {
+  return frame.stray.length === 0 && frame.items.some((item) => item.words.some((word) => ["text", "message", "reply", "last", "entry", "that"].includes(word.word)))
+}
+
+/** "no texts till the 25th": a refusal with an end is a pause. */
+function isQuietUntil(frame: Frame): boolean {
+  const refused = frame.items.some((item) => item.senses.has("stop:refuse"))
+  return refused && frame.days.some(({ lead, day }) => lead === "until" || lead === "for" || lead === "before" || (lead !== null && day.said === "span") || day.said === "span")
+}
+
+function pause(frame: Frame, scene: Scene): Proposal | null {
+  if (frame.before("not") || frame.asked || frame.held) return A_NOTE
+  const targets = targetsOf(frame, scene, "command")
+  if (!targets.none && targets.amount === null) return ask("what")
+  if (frame.stray.length > 0 && frame.days.length === 0) return A_NOTE
+  const said = frame.days.at(-1)
+  if (!said) return { acts: [{ act: "pause", until: null }], ask: null, note: false }
+  const until = settleDay(said.day, scene.context.now.day, "future")
+  if (!until) return ask("day")
+  return { acts: [{ act: "pause", until }], ask: null, note: false }
+}
+
+function join(frame: Frame, head: Item, scene: Scene): Proposal | null {
+  const rest = frame.items.filter((item) => item !== head && item.mark === undefined && !item.senses.has("courtesy"))
+  if (frame.items[0] !== head && !frame.items.slice(0, frame.items.indexOf(head)).every((item) => item.senses.has("courtesy") || item.senses.has("light"))) return null
+  if (rest.length === 0) return { acts: [{ act: "join", word: null }], ask: null, note: false }
+  if (rest.length > 2 || rest.some((item) => item.senses.has("trap"))) return null
+  const words = rest.flatMap((item) => item.words)
+  const first = words[0]
+  const last = words.at(-1)
+  if (!first || !last || head.words.length > 1 || head.words[0]?.word !== "join") return head.words.length > 1 && rest.every((item) => item.senses.has("light")) ? { acts: [{ act: "join", word: null }], ask: null, note: false } : null
+  return { acts: [{ act: "join", word: scene.text.slice(first.from, last.to) }], ask: null, note: false }
+}

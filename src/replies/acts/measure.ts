@@ -1,0 +1,134 @@
+import type { Act, Measure } from "../../garden/acts.ts"
+import type { Frame } from "../frames.ts"
+import type { Item } from "../items.ts"
+import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
+import { targetsOf } from "../targets.ts"
+import { saidDays, when } from "../when.ts"
+import { bedFor, speciesIn } from "./observe.ts"
+
+type Reading = { what: Measure; value: number }
+
+const INCH_CM = 2.54
+
+/** Figures that were read off: height, soil warmth, rain, a quadrat's weight, cover. */
+export function measure(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  if (frame.command || (frame.work && frame.work.work !== "done")) return null
+  const reading = readingOf(frames, index, scene)
+  if (!reading) return null
+  if (frame.held || frame.asked || frame.before("future") || frame.before("must") || frame.before("not")) return A_NOTE
+  const day = when(saidDays(frames, index, "before"), scene, "past", scene.context.now.day)
+  if ("unclear" in day) return ask("day")
+  return placed(frame, scene, reading, day.day)
+}
+
+function placed(frame: Frame, scene: Scene, reading: Reading, on: NonNullable<Scene["lastWork"]>["on"]): Proposal {
+  const targets = targetsOf(frame, scene, "state")
+  if (targets.unknownBed) return ask("bed", scene.context.beds.map((bed) => bed.id))
+  if (targets.unclear) return ask("bed", targets.unclear)
+  const value = Math.round(reading.value * 100) / 100
+  if (reading.what === "rain_mm") return act({ act: "measure", bed: targets.beds[0] ?? null, species: null, what: "rain_mm", value, on })
+  const pairs = targets.pairs.length > 0 ? targets.pairs : [{ bed: null, species: null }]
+  if (scene.story && targets.pairs.length === 0) return A_NOTE
+  const found: Act[] = []
+  for (const pair of pairs) {
+    const bed = pair.bed ?? bedFor(pair.species, frame, scene, null)
+    if (typeof bed !== "string") return bed
+    const here = pair.species ? speciesIn(bed, pair.species, scene) : { bed, species: null }
+    if ("ask" in here) return here
+    found.push({ act: "measure", bed, species: here.species, what: reading.what, value, on })
+    scene.lastBeds = { beds: [bed], sentence: frame.sentence }
+  }
+  return { acts: found, ask: null, note: false }
+}
+
+function act(found: Act): Proposal {
+  return { acts: [found], ask: null, note: false }
+}
+
+/** What was read off, if the clause says of what. */
+function readingOf(frames: readonly Frame[], index: number, scene: Scene): Reading | null {
+  const frame = frames[index] as Frame
+  const words = scene.context.words.data.measures
+  const says = (list: string): boolean => frame.items.some((item) => item.words.some((word) => words[list]?.includes(word.word)))
+  const soil = soilReading(frame, scene, says("soil") || says("temperature"), says("soil"))
+  if (soil) return soil
+  const figure = frame.figures[0]?.amount
+  if (figure?.of === "share") return shareReading(frame, figure.percent, says("cover"))
+  if (figure?.of === "weight") return weightReading(frames, index, figure.g, says("weight"))
+  if (figure?.of === "length" && says("rain") && !says("snow")) return { what: "rain_mm", value: figure.cm * 10 }
+  if (figure?.of === "length") return heightReading(frame, figure.cm, scene)
+  return plainHeight(frame, scene)
+}
+
+/** Degrees are the soil's where soil is spoken of; a bare figure there is one too. */
+function soilReading(frame: Frame, scene: Scene, spoken: boolean, soil: boolean): Reading | null {
+  if (!spoken) return null
+  const degrees = frame.figures.find((item) => item.amount?.of === "degrees")?.amount
+  if (degrees?.of === "degrees") return soil || frame.named.length > 0 ? { what: "soil_c", value: degrees.c } : null
+  if (!soil) return null
+  const bare = plainFigure(frame)
+  if (bare === null || bare < -20 || bare > 130) return null
+  return { what: "soil_c", value: scene.context.units === "us" ? ((bare - 32) * 5) / 9 : bare }
+}
+
+/** The first figure without a unit, where there is one. */
+function plainFigure(frame: Frame): number | null {
+  for (const item of frame.items) {
+    if (item.amount || item.bed || item.day || item.time || item.marked) continue
+    const word = item.words.find((each) => each.kind === "number")
+    if (word?.value !== undefined && !word.ordinal && !word.dotted) return item.words.length === 1 ? word.value : null
+  }
+  return null
+}
+
+function shareReading(frame: Frame, percent: number, cover: boolean): Reading | null {
+  if (percent < 0 || percent > 100) return null
+  const alone = frame.stray.length === 0 && frame.named.length > 0 && !frame.stage
+  return cover || alone ? { what: "cover_percent", value: percent } : null
+}
+
+/** A quadrat's weight, by the square metre where its size is told in the same text. */
+function weightReading(frames: readonly Frame[], index: number, grams: number, weighed: boolean): Reading | null {
+  const area = areaIn(frames)
+  if (area === null && !weighed && !frames[index]?.items.some((item) => item.senses.has("measure"))) return null
+  if (area === null) return weighed ? { what: "fresh_g", value: grams } : null
+  return { what: "fresh_g_per_m2", value: grams / area }
+}
+
+function areaIn(frames: readonly Frame[]): number | null {
+  const areas = frames.flatMap((frame) => frame.items.flatMap((item) => (item.amount?.of === "area" ? [item.amount.m2] : [])))
+  return areas.length === 1 && (areas[0] as number) > 0 ? (areas[0] as number) : null
+}
+
+const LEAST_HEIGHT_CM = 0.5
+const MOST_HEIGHT_CM = 500
+
+function heightReading(frame: Frame, cm: number, scene: Scene): Reading | null {
+  const { not_height: others, height } = scene.context.words.data.measures
+  if (frame.items.some((item) => item.amount === undefined && item.words.some((word) => others?.includes(word.word)))) return null
+  if (cm < LEAST_HEIGHT_CM || cm > MOST_HEIGHT_CM) return null
+  const tall = frame.items.some((item) => item.words.some((word) => height?.includes(word.word)))
+  if (frame.stray.length > 0 && !(tall && frame.named.length > 0) && frame.named.length === 0) return null
+  if (isForeignFirst(frame)) return null
+  return { what: "height_cm", value: cm }
+}
+
+/** "the fence is 4 ft": said of something else. */
+function isForeignFirst(frame: Frame): boolean {
+  for (const item of frame.items) {
+    if (item.bed || item.species || item.amount) return false
+    if (item.senses.has("content") || item.senses.has("trap") || item.crops) return true
+  }
+  return false
+}
+
+/** "rye is 40 tall": a bare figure beside a plant and "tall". */
+function plainHeight(frame: Frame, scene: Scene): Reading | null {
+  if (frame.stage || frame.work || frame.figures.length > 0) return null
+  const { height } = scene.context.words.data.measures
+  const tall = frame.items.some((item: Item) => item.words.some((word) => height?.includes(word.word)))
+  const figure = plainFigure(frame)
+  if (!tall || figure === null || figure <= 0 || frame.stray.length > 0) return null
+  return { what: "height_cm", value: scene.context.units === "us" ? figure * INCH_CM : figure }
+}

@@ -1,0 +1,107 @@
+import type { Stage } from "../../garden/acts.ts"
+import { addDays } from "../../values/day.ts"
+import { settleDay } from "../days.ts"
+import type { Frame } from "../frames.ts"
+import type { Item } from "../items.ts"
+import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
+import { targetsOf } from "../targets.ts"
+import { place } from "./observe.ts"
+import { aim } from "./settle-work.ts"
+import { skip } from "./skip.ts"
+import { work } from "./work.ts"
+
+/** A short clause that takes its head from the one before: "but no peas yet", "and 1 today", "common not yet". */
+export function short(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  if (!frame.short || frame.named.length === 0 || frame.stray.length > 0) return null
+  const before = frames[index - 1]
+  if (!before || before.asked) return null
+  const denied = frame.has("not") || frame.has("yet")
+  if (before.stage && !before.command) {
+    const stage = denied ? deniedStage(before.stage) : before.stage
+    if (stage === null || frame.has("nearly")) return A_NOTE
+    return place(frames, index, scene, stage)
+  }
+  if (denied || frame.has("nearly") || frame.has("partly") || frame.has("maybe")) return A_NOTE
+  const headed: Frame = { ...frame, work: before.work, kind: before.kind, command: before.command, headAt: frame.items.length }
+  const with_ = frames.map((each, at) => (at === index ? headed : each))
+  if (before.command === "snooze") return snoozeShort(headed, scene)
+  if (before.command === "skip") return skip(with_, index, scene)
+  if (!before.work || !scene.lastWork) return before.work ? A_NOTE : null
+  if (frame.days.some(({ day }) => settleDay(day, scene.context.now.day, "past") === null)) return snoozeShort(headed, scene)
+  return work(with_, index, scene)
+}
+
+function snoozeShort(frame: Frame, scene: Scene): Proposal {
+  const said = frame.days.at(-1)
+  const until = said ? settleDay(said.day, scene.context.now.day, "future") : addDays(scene.context.now.day, 1)
+  if (!until) return ask("day")
+  const aimed = aim(frame, scene, targetsOf(frame, scene, "command"), frame.kind, false)
+  const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n]))
+  for (const each of n) scene.spoken.add(each)
+  return { acts: n.length > 0 ? [{ act: "snooze", n, until }] : [], ask: aimed.ask, note: false }
+}
+
+function deniedStage(stage: Stage): Stage | null {
+  if (stage === "up" || stage === "not-up") return "not-up"
+  if (stage === "bloom" || stage === "full-bloom" || stage === "no-bloom") return "no-bloom"
+  if (stage === "regrowth" || stage === "no-regrowth") return "no-regrowth"
+  return null
+}
+
+const ANSWERED_NOT: Partial<Record<string, Stage>> = {
+  "watch-bloom": "no-bloom",
+  "check-emergence": "not-up",
+  "check-regrowth": "no-regrowth",
+}
+
+/** "not yet", "none", "still nothing": the answer to the only open question of that kind. */
+export function notYet(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  if (frame.heads.length > 0 || frame.named.length > 0) return null
+  const said = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
+  const words = said.flatMap((item) => item.words.map((word) => word.word))
+  const only = said.length > 0 && said.every((item) => item.senses.has("ways:not") || item.senses.has("ways:yet") || isFiller(item))
+  if (!only || !frame.has("not")) return null
+  if (frames.length > 1 && scene.lastWork) return A_NOTE
+  const none = words.includes("none") || words.includes("nothing")
+  if (!none && !frame.has("yet")) return A_NOTE
+  const { open } = scene.context
+  const regrowth = open.filter((each) => each.kind === "check-regrowth")
+  const asking = open.length === 1 ? open[0] : none && words.length === 1 && regrowth.length === 1 ? regrowth[0] : undefined
+  const stage = asking ? ANSWERED_NOT[asking.kind] : undefined
+  if (!asking || !stage) return A_NOTE
+  return { acts: [{ act: "observe", bed: asking.bed, species: null, what: stage, on: scene.context.now.day }], ask: null, note: false }
+}
+
+function isFiller(item: Item): boolean {
+  return item.words.every((word) => ["at", "all", "here", "there", "just", "sadly", "but", "today", "so", "far", "really", "yet", "still", "i", "afraid", "am"].includes(word.word))
+}
+
+/** A number, a bed or a day and nothing else: what about it? */
+export function bare(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  if (frame.heads.length > 0 || frame.stray.length > 0 || frame.asked) return null
+  const small = frame.items.every((item) => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("light") || item.senses.has("picture:courtesy") || item.senses.has("name") || item.bed || item.numbers || item.species || item.day || item.time || item.senses.has("ways:both") || item.senses.has("ways:all") || item.senses.has("ways:mend"))
+  if (!small || scene.story) return null
+  const targets = targetsOf(frame, scene, "command")
+  const content = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
+  const told = content.filter((item) => item.bed || item.numbers || item.species || item.day || item.senses.has("ways:both") || item.senses.has("ways:all"))
+  if (told.length === 0 || content.length > told.length + 2) return null
+  if (frames.length > 1 && !alone(frames)) return frame.named.length > 0 ? A_NOTE : NOTHING
+  if (targets.none && frame.days.length > 0) return bareDay(frame, scene)
+  return ask("what")
+}
+
+/** Is everything else in the text courtesy? */
+function alone(frames: readonly Frame[]): boolean {
+  return frames.filter((frame) => frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0).length <= 1
+}
+
+/** "tomorrow": the only open reminder is put off to it. */
+function bareDay(frame: Frame, scene: Scene): Proposal {
+  const [only, ...more] = scene.context.open
+  const day = settleDay((frame.days[0] as Frame["days"][number]).day, scene.context.now.day, "future")
+  if (!only || more.length > 0 || !day || day <= scene.context.now.day) return ask("what")
+  return { acts: [{ act: "snooze", n: [only.n], until: day }], ask: null, note: false }
+}

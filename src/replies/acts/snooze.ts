@@ -1,0 +1,59 @@
+import type { Frame } from "../frames.ts"
+import { kindOf } from "../frames.ts"
+import { addDays } from "../../values/day.ts"
+import { hasForeignObject, moodOf } from "../mood.ts"
+import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
+import { type Targets, targetsOf } from "../targets.ts"
+import { ownTargets } from "./carry.ts"
+import { aim } from "./settle-work.ts"
+import { saidDays, when } from "../when.ts"
+
+/** Words that put off by themselves; the others need a day or a reminder beside them. */
+const STRONG = new Set(["snooze", "snoozed", "snoozing", "remind", "remindme", "postpone", "postponed", "delay", "defer", "reschedule", "put", "ask", "mas", "luego", "recuerdame"])
+
+/** "snooze 2 to friday", "remind me tomorrow", "not now" */
+export function snooze(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  if (frame.command !== "snooze") return null
+  if (frame.held && frame.days.length === 0) return A_NOTE
+  const head = frame.heads.find((each) => each.command === "snooze")
+  if (frame.before("not")) return A_NOTE
+  const strong = STRONG.has(head?.item.words[0]?.word ?? "")
+  const days = saidDays(frames, index, "before")
+  const targets = targetsOf(frame, scene, "command")
+  if (!strong && days === null && (!targets.none || frame.stray.length > 0 || (frames.length > 1 && frame.items.length > (head?.item ? 2 : 1)))) return A_NOTE
+  if (!strong && frame.stray.length > 1) return A_NOTE
+  if (frame.stray.length > 0 && hasForeignObject(frame, (item) => Boolean(item.species)) && days === null) return A_NOTE
+  return putOff(frame, scene, targets, days)
+}
+
+/** "I'll do it saturday", "sowing tomorrow": a promise with a day is a snooze to it. */
+export function promise(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  if (!frame.work || frame.command || moodOf(frame) !== "ahead") return null
+  if (frame.before("not") || frame.has("maybe")) return A_NOTE
+  const days = saidDays(frames, index, "both")
+  if (days === null) return frame.work.work === "done" && frame.stray.length === 0 && frame.before("future") ? { acts: [], ask: null, note: frame.items.length > 3 } : A_NOTE
+  const { work } = frame.work
+  const kind = kindOf(work) ?? frame.kind
+  if (hasForeignObject(frame, (item) => Boolean(item.species) || Boolean(item.crops))) return A_NOTE
+  const own = targetsOf(frame, scene, "work")
+  const targets = own.none ? ownTargets(frames, index, scene, "work") : own
+  const open = kind === null ? scene.context.open : openOfKind(scene, kind)
+  if (open.length === 0) return null
+  if (own.none && targets.none && open.length > 1 && kind !== null) return putOff({ ...frame, kind }, scene, targets, days)
+  const until = when(days, scene, "future", scene.context.now.day)
+  if ("unclear" in until) return ask("day")
+  if (until.day <= scene.context.now.day) return A_NOTE
+  return putOff({ ...frame, kind }, scene, targets, days, kind !== null)
+}
+
+function putOff(frame: Frame, scene: Scene, targets: Targets, days: ReturnType<typeof saidDays>, quiet = false): Proposal {
+  const until = when(days, scene, "future", addDays(scene.context.now.day, 1))
+  if ("unclear" in until) return ask("day")
+  const aimed = aim(frame, scene, targets, frame.kind, false)
+  const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n])).sort((a, b) => a - b)
+  for (const each of n) scene.spoken.add(each)
+  if (n.length === 0 && quiet && aimed.ask?.which === "what") return A_NOTE
+  return { acts: n.length > 0 ? [{ act: "snooze", n, until: until.day }] : [], ask: aimed.ask, note: false }
+}

@@ -1,0 +1,63 @@
+import { type Frame, kindOf } from "../frames.ts"
+import type { Item } from "../items.ts"
+import { ask, numbersOf, type Proposal, type Scene } from "../scene.ts"
+import { targetsOf } from "../targets.ts"
+import { skipped } from "./skip.ts"
+
+export const STOP: Proposal = { acts: [{ act: "stop" }], ask: null, note: false }
+
+/** Is the whole text a stop word, with nothing but courtesy around it? Then it always stops. */
+export function isStopAlone(items: readonly Item[]): boolean {
+  const said = items.filter((item) => !isPolite(item))
+  if (said.length === 0 || !said.some((item) => item.senses.has("stop:words") || item.senses.has("picture:stop"))) return false
+  return said.every((item) => item.senses.has("stop:words") || item.senses.has("picture:stop") || item.senses.has("ways:all") || item.senses.has("day") || isNow(item))
+}
+
+function isNow(item: Item): boolean {
+  return item.words.every((word) => ["now", "right", "today", "immediately", "it", "this", "that", "i", "said", "just", "asap", "already", "ok", "to", "me", "you", "here", "for", "good", "forever", "permanently", "really", "a", "say", "saying", "mean", "want", "anymore", "again", "then", "so"].includes(word.word))
+}
+
+function isPolite(item: Item): boolean {
+  return item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("picture:courtesy") || item.senses.has("picture") || item.senses.has("name") || item.senses.has("picture:no")
+}
+
+/** Sentences with a stop word: an end to all texts, to one reminder, or to something else. */
+export function stop(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  const refusing = frame.items.findIndex((item) => item.senses.has("stop:refuse"))
+  const soft = frame.items.findIndex((item) => item.senses.has("stop:soft"))
+  const word = frame.items.findIndex((item) => item.senses.has("stop:words") && !item.senses.has("stop:not"))
+  const at = refusing >= 0 ? refusing : soft >= 0 ? soft : word
+  if (at < 0 || isKept(frame, at)) return null
+  const rest = frame.items.slice(at + 1)
+  const targets = targetsOf(frame, scene, "command")
+  const kind = frame.work && frame.work.work !== "done" ? kindOf(frame.work.work) : frame.kind
+  const behind = rest.some((item) => item.senses.has("content") || item.senses.has("trap"))
+  const one = rest.some((item) => item.words.some((each) => each.word === "one" || each.word === "this")) && soft >= 0
+  const specific = !targets.none || kind !== null || one
+  if (refusing >= 0 || soft >= 0) {
+    if (specific && !(refusing >= 0 && targets.none && kind === null)) return ofOne(frame, scene, targets, kind)
+    if (refusing >= 0) return isTimed(rest) ? ask("what") : STOP
+    return behind ? null : ask("what")
+  }
+  // "stop 2", "cancel the watering"; a stop word before anything else is about that ("stop the slugs").
+  if (!specific || frame.heads.length > (kind ? 1 : 0) + 1 || behind || frame.items.slice(0, at).some((item) => item.senses.has("content"))) return null
+  return ofOne(frame, scene, targets, kind)
+}
+
+/** About one bed, species or kind: skipped where one open reminder fits, else asked. */
+function ofOne(frame: Frame, scene: Scene, targets: ReturnType<typeof targetsOf>, kind: Frame["kind"]): Proposal {
+  const found = skipped({ ...frame, kind }, scene, targets, kind)
+  if (found.acts.length > 0 && !found.ask) return found
+  return ask("what", found.ask?.which === "reminder" ? numbersOf(scene.context.open) : [])
+}
+
+/** "please don't stop texting": the refusal is taken back by a word before it. */
+function isKept(frame: Frame, at: number): boolean {
+  return frame.items.slice(0, at).some((item) => item.senses.has("ways:not") && !item.senses.has("stop:refuse"))
+}
+
+/** "don't text me before 9", "so early": an hour is refused, not the texts. */
+function isTimed(rest: readonly Item[]): boolean {
+  return rest.some((item) => item.time || (item.day && item.day.lead !== null) || item.words.some((word) => ["early", "late", "night", "before", "after", "during", "while", "when", "sundays", "weekends", "midnight", "so"].includes(word.word) && !item.senses.has("courtesy")))
+}

@@ -1,0 +1,45 @@
+import type { ActOf } from "../../garden/acts.ts"
+import type { Frame } from "../frames.ts"
+import { A_NOTE, type Proposal, type Scene } from "../scene.ts"
+import { targetsOf } from "../targets.ts"
+import { bedsWith } from "./settle-work.ts"
+
+type About = ActOf<"tell">["about"]
+
+/** Answers a question about the garden; a question about anything else is a remark. */
+export function tell(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  const about = aboutOf(frame)
+  if (about === null) return null
+  const targets = targetsOf(frame, scene, "state")
+  const garden = !targets.none || frame.kind !== null || frame.heads.length > 0 || frame.named.length > 0
+  if (isOfOthers(frame) && !garden) return A_NOTE
+  if (frame.stray.length > 1 && targets.none) return A_NOTE
+  const bed = targets.beds.length === 1 ? (targets.beds[0] as string) : onlyBedWith(targets.species, scene)
+  const n = targets.numbers.length === 1 && scene.context.open.some((each) => each.n === targets.numbers[0]) ? (targets.numbers[0] as number) : null
+  return { acts: [{ act: "tell", about, bed, n }], ask: null, note: false }
+}
+
+function onlyBedWith(species: readonly (readonly string[])[], scene: Scene): string | null {
+  if (species.length !== 1 || scene.context.beds.length === 1) return null
+  const beds = bedsWith(scene, species[0] as readonly string[])
+  return beds.length === 1 ? (beds[0] as string) : null
+}
+
+/** What is asked for: the first phrase that says so; a question that only holds work asks what was done. */
+function aboutOf(frame: Frame): About | null {
+  for (const item of frame.items) {
+    for (const about of ["why", "how-much", "log", "next", "status"] as const) {
+      if (item.senses.has(`tell:${about}`)) return about
+    }
+  }
+  const first = frame.items[0]?.words[0]?.word ?? ""
+  const settled = frame.work?.forms.has("did") === true && frame.work.work !== "done"
+  if (settled && ["is", "was", "has", "have", "did", "are", "were"].includes(first)) return "log"
+  return null
+}
+
+/** Words that are of nothing a garden has. */
+function isOfOthers(frame: Frame): boolean {
+  return frame.stray.length > 0
+}

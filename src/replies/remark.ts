@@ -1,0 +1,34 @@
+import type { Frame } from "./frames.ts"
+import { isStray } from "./frames.ts"
+import type { Item } from "./items.ts"
+import type { Outcome } from "./settle.ts"
+
+/** Is some of the text worth keeping as the gardener's own remark, beyond the acts? */
+export function isRemark(outcomes: readonly Outcome[]): boolean {
+  const any = outcomes.some(({ proposal }) => proposal.acts.length > 0 || proposal.ask !== null)
+  if (outcomes.some(({ proposal }) => proposal.note)) return true
+  if (!any) return !outcomes.every(({ frame, claimed }) => isCourtesy(frame) || (claimed && !hasContent(frame)))
+  return outcomes.some((outcome) => leavesOver(outcome))
+}
+
+function leavesOver({ frame, proposal }: Outcome): boolean {
+  if (proposal.ask !== null && proposal.acts.length === 0) return false
+  if (proposal.acts.length === 0) return hasContent(frame) && !isCourtesy(frame)
+  if (proposal.acts.some((act) => ["tell", "stop", "help", "undo", "pause", "join"].includes(act.act))) return false
+  return frame.stray.some((item) => !isNoise(item))
+}
+
+/** Something of the world is spoken of: an unknown word, a plant, a figure. */
+function hasContent(frame: Frame): boolean {
+  return frame.items.some((item) => isStray(item) || Boolean(item.crops ?? item.species ?? item.amount) || item.senses.has("measure")) || frame.heads.some((head) => !head.item.senses.has("courtesy") && !head.item.senses.has("light") && !head.item.senses.has("picture"))
+}
+
+function isNoise(item: Item): boolean {
+  return item.words.every((word) => word.word.length < 2)
+}
+
+/** Thanks, greetings and sighs only; small words count where courtesy stands beside them. */
+export function isCourtesy(frame: Frame): boolean {
+  const polite = (item: Item): boolean => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("picture") || item.senses.has("picture:courtesy") || item.senses.has("name")
+  return frame.items.every((item) => polite(item) || (item.senses.has("light") && item.senses.size === 1)) && frame.items.some(polite)
+}

@@ -1,0 +1,115 @@
+import type { Act } from "../garden/acts.ts"
+import { PROPOSERS } from "./acts/index.ts"
+import { control } from "./acts/control.ts"
+import { skip } from "./acts/skip.ts"
+import { snooze } from "./acts/snooze.ts"
+import { stop } from "./acts/stop.ts"
+import { tell } from "./acts/tell.ts"
+import { isLastMended, mendLast } from "./mend.ts"
+import type { Frame } from "./frames.ts"
+import { isRequest, questionFrames } from "./questions.ts"
+import { A_NOTE, NOTHING, type Proposal, type Scene } from "./scene.ts"
+
+/** What each clause came to, in order. */
+export type Outcome = { frame: Frame; proposal: Proposal; claimed: boolean }
+
+/** Asks every proposer about every clause, in order, and lets corrections take back what came before them. */
+export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
+  const asking = questionFrames(frames)
+  const outcomes: Outcome[] = []
+  for (let i = 0; i < frames.length; i += 1) {
+    const frame = frames[i] as Frame
+    if (asking.has(i)) {
+      const to = lastOf(frames, i, asking)
+      outcomes.push(question(frames, i, to, scene))
+      i = to
+      continue
+    }
+    const mended = isLastMended(frame) ? mendLast(frames, i, outcomes, scene, propose) : null
+    if (mended) {
+      outcomes.push({ frame, proposal: mended, claimed: true })
+      continue
+    }
+    const proposal = propose(frames, i, scene)
+    outcomes.push({ frame, proposal: proposal ?? NOTHING, claimed: proposal !== null })
+    follow(frame, proposal, scene)
+  }
+  return outcomes
+}
+
+export function propose(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  for (const proposer of PROPOSERS) {
+    const proposal = proposer(frames, index, scene)
+    if (proposal) return proposal
+  }
+  return null
+}
+
+/** Beds a clause spoke of are where the next one goes on, if it names none. */
+function follow(frame: Frame, proposal: Proposal | null, scene: Scene): void {
+  const acted = (proposal?.acts ?? []).flatMap((act) => bedsOf(act, scene))
+  const named = frame.named.flatMap(({ item }) => (item.bed?.beds.length === 1 ? item.bed.beds : []))
+  const beds = acted.length > 0 ? acted : named
+  if (beds.length > 0) scene.lastBeds = { beds: [...new Set(beds)], sentence: frame.sentence }
+}
+
+function bedsOf(act: Act, scene: Scene): string[] {
+  if ("n" in act && Array.isArray(act.n)) {
+    const numbers = act.n
+    return scene.context.open.filter((each) => numbers.includes(each.n)).map((each) => each.bed)
+  }
+  return "bed" in act && act.bed ? [act.bed] : []
+}
+
+function lastOf(frames: readonly Frame[], from: number, asking: ReadonlySet<number>): number {
+  let to = from
+  while (asking.has(to + 1) && (frames[to + 1] as Frame).sentence === (frames[from] as Frame).sentence) to += 1
+  return to
+}
+
+/** A question is answered, never acted on; a request in its form ("can you remind me friday?") is one. */
+function question(frames: readonly Frame[], from: number, to: number, scene: Scene): Outcome {
+  const whole = together(frames.slice(from, to + 1))
+  for (let i = from; i <= to; i += 1) {
+    const stopping = stop(frames, i, scene)
+    const fits = stopping && (stopping.ask !== null || stopping.acts.some((act) => act.act === "stop") || isRequest(frames[i] as Frame))
+    if (stopping && fits) return { frame: whole, proposal: stopping, claimed: true }
+  }
+  const first = { ...(frames[from] as Frame), asked: false }
+  const one = [...frames.slice(0, from), first, ...frames.slice(from + 1)]
+  const command = control(one, from, scene)
+  if (command?.acts.some((act) => act.act === "help" || isRequest(first))) return { frame: whole, proposal: command, claimed: true }
+  const starts = first.heads[0]?.command === "snooze" && first.headAt <= 1
+  if (isRequest(first) || starts) {
+    const plain = { ...first, before: (way: string) => way !== "must" && way !== "future" && first.before(way) }
+    const asked = [...frames.slice(0, from), plain, ...frames.slice(from + 1)]
+    const request = (first.command === "snooze" ? snooze(asked, from, scene) : null) ?? (first.command === "skip" && isRequest(first) ? skip(asked, from, scene) : null)
+    if (request && (request.acts.length > 0 || request.ask)) return { frame: whole, proposal: request, claimed: true }
+  }
+  const answer = tell([whole], 0, scene)
+  return { frame: whole, proposal: answer ?? A_NOTE, claimed: true }
+}
+
+/** Several clauses of one question, read as one. */
+function together(frames: readonly Frame[]): Frame {
+  const [first, ...more] = frames
+  let whole = first as Frame
+  for (const frame of more) {
+    const shift = whole.items.length
+    const before = whole
+    whole = {
+      ...whole,
+      items: [...whole.items, ...frame.items],
+      heads: [...whole.heads, ...frame.heads],
+      work: whole.work ?? frame.work,
+      stage: whole.stage ?? frame.stage,
+      command: whole.command ?? frame.command,
+      kind: whole.kind ?? frame.kind,
+      named: [...whole.named, ...frame.named.map((each) => ({ ...each, at: each.at + shift }))],
+      days: [...whole.days, ...frame.days],
+      stray: [...whole.stray, ...frame.stray],
+      has: (way) => before.has(way) || frame.has(way),
+    }
+  }
+  return whole
+}

@@ -1,0 +1,87 @@
+import type { Act, Understood } from "../garden/acts.ts"
+import { isStopAlone } from "./acts/stop.ts"
+import { bedNames } from "./beds.ts"
+import { cutIntoClauses } from "./clauses.ts"
+import type { ReplyContext } from "./context.ts"
+import { readFrames } from "./frames.ts"
+import { type Item, readItems } from "./items.ts"
+import { isCode, withoutReaction } from "./not-ours.ts"
+import { resolve } from "./pending.ts"
+import { isRemark } from "./remark.ts"
+import type { Assumed, Scene } from "./scene.ts"
+import { type Outcome, settle } from "./settle.ts"
+import { repair } from "./spelling.ts"
+import { type Trace, traceOf } from "./trace.ts"
+import { cutIntoWords, markCapitals } from "./words.ts"
+
+/** A text as it was understood, with what became of each of its words. */
+export type Reading = Understood & { trace: Trace }
+
+/** A text with more words than this is a story: nothing is settled in it that is not named. */
+const STORY_WORDS = 50
+
+/**
+ * What a reply means in this garden on this day. Pure: the same text and context give the same reading, in time linear in
+ * the length of the text (of which the first 6,000 characters are read). Never throws on any text.
+ */
+export function understand(text: string, context: ReplyContext): Reading {
+  const answered = context.pending ? resolve(context.pending, text, context) : null
+  if (answered) return answered
+  return read(text, context, null)
+}
+
+/** Reads a text, with the answer to an earlier question in place of what was missing. */
+export function read(text: string, context: ReplyContext, assumed: Assumed | null): Reading {
+  const own = withoutReaction(text)
+  if (own === null) return { acts: [], ask: null, note: false, trace: traceOf(text, [], []) }
+  const items = itemsOf(own, context)
+  if (isStopAlone(items)) return { acts: [{ act: "stop" }], ask: null, note: false, trace: traceOf(own, items, []) }
+  if (isCode(own)) return { acts: [], ask: null, note: true, trace: traceOf(own, items, []) }
+  const clauses = cutIntoClauses(items, context.words.data)
+  const frames = readFrames(clauses, context.words)
+  const scene: Scene = {
+    context,
+    text: own,
+    beds: new Map(context.beds.map((bed) => [bed.id, bed])),
+    story: items.filter((item) => item.mark === undefined).length > STORY_WORDS,
+    spoken: new Set(),
+    lastBeds: null,
+    lastWork: null,
+    assumed,
+  }
+  const outcomes = settle(frames, scene)
+  const acts = tidy(outcomes)
+  const ask = outcomes.find(({ proposal }) => proposal.ask)?.proposal.ask ?? null
+  return { acts, ask, note: isRemark(outcomes), trace: traceOf(own, items, outcomes) }
+}
+
+function itemsOf(text: string, context: ReplyContext): Item[] {
+  const { words } = context
+  const cut = cutIntoWords(text, words.expand)
+  markCapitals(cut, text)
+  const beds = bedNames(context.beds, words)
+  const grown = new Set(context.beds.flatMap((bed) => bed.species))
+  const repaired = repair(cut, words, { beds: beds.words, grown: grownWords(grown, context) })
+  return readItems(repaired, { context, beds, grown })
+}
+
+/** Words of the names of what grows here, for spelling. */
+function grownWords(grown: ReadonlySet<string>, context: ReplyContext): Set<string> {
+  const words = new Set<string>()
+  for (const [first, names] of context.words.species) {
+    if (names.some((name) => name.ids.some((id) => grown.has(id)))) words.add(first)
+  }
+  return words
+}
+
+/** The acts in order, without what is said twice. */
+function tidy(outcomes: readonly Outcome[]): Act[] {
+  const acts: Act[] = []
+  for (const { proposal } of outcomes) {
+    for (const act of proposal.acts) {
+      if (!acts.some((each) => JSON.stringify(each) === JSON.stringify(act))) acts.push(act)
+    }
+  }
+  return acts
+}
+
