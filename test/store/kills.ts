@@ -27,18 +27,21 @@ export async function killAgainAndAgain(folder: string, kills: number, seed: num
   const random = seeded(seed)
   const lines: string[] = []
   for (let round = 0; round < kills; round += 1) {
-    // Every fifth one dies while it starts.
-    lines.push(...(await writeUntilKilled(folder, round, random() * 120, round % 5 === 4)))
+    // Every fifth one dies while it starts, the others after they were told so and so often that something is safe.
+    const when = round % 5 === 4 ? { startMs: random() * 400 } : { lines: 1 + random() * 150 }
+    lines.push(...(await writeUntilKilled(folder, round, when)))
   }
   return judge(folder, lines)
 }
 
-/** Runs one writer and kills it `ms` after it has begun (to start, or to write); its whole lines of output. */
+/** When a writer is killed: so long after its start, or when it has said so many lines (and goes on writing meanwhile). */
+export type When = { startMs: number } | { lines: number }
+
+/** Runs one writer and kills it; its whole lines of output. */
 export function writeUntilKilled(
   folder: string,
   round: number,
-  ms: number,
-  whileStarting: boolean,
+  when: When,
   env: Record<string, string> = {},
 ): Promise<string[]> {
   return new Promise((resolve, reject) => {
@@ -48,11 +51,10 @@ export function writeUntilKilled(
     })
     let out = ""
     let err = ""
-    const killSoon = () => setTimeout(() => child.kill("SIGKILL"), ms)
-    if (whileStarting) killSoon()
-    else child.stdout.once("data", killSoon)
+    if ("startMs" in when) setTimeout(() => child.kill("SIGKILL"), when.startMs)
     child.stdout.on("data", (chunk) => {
       out += chunk
+      if ("lines" in when && out.split("\n").length > when.lines) child.kill("SIGKILL")
     })
     child.stderr.on("data", (chunk) => {
       err += chunk

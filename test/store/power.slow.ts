@@ -36,7 +36,7 @@ describe.runIf(hasCompiler)("a power cut that takes everything that was not sync
       mkdirSync(folder)
       mkdirSync(join(kept, "bytes"))
       const env = { LD_PRELOAD: shim, POWER_PATH: folder, POWER_KEPT: kept }
-      const lines = await writeUntilKilled(folder, round, random() * 1500, false, env)
+      const lines = await writeUntilKilled(folder, round, { lines: 1 + random() * 500 }, env)
       const verdict = await judge(afterTheCut(kept), lines)
       expect(verdict, `round ${round}`).toMatchObject({ missing: [], doubled: [] })
       acknowledged += verdict.acknowledged

@@ -46,6 +46,8 @@ create table outgoing (
   n integer primary key,
   key text not null unique,
   garden text not null,
+  person text not null,
+  kind text not null,
   body text not null,
   sum integer not null,
   state text not null default 'waiting' check (state in ('waiting', 'sending', 'sent', 'failed', 'dropped')),
@@ -59,17 +61,7 @@ create table outgoing (
 
 create index outgoing_waiting on outgoing (due_at, n) where state = 'waiting';
 create index outgoing_sending on outgoing (lease_until) where state = 'sending';
-
--- Reminders inside a nudge that is queued and not settled: they are not told again meanwhile.
-create table told (
-  key text not null references outgoing (key),
-  garden text not null,
-  person text not null,
-  reminder text not null,
-  primary key (garden, person, reminder, key)
-) strict, without rowid;
-
-create index told_by_key on told (key);
+create index nudge_on_its_way on outgoing (garden, person) where kind = 'nudge' and state in ('waiting', 'sending');
 
 -- Messages from people, kept as they came, before anything tries to understand them.
 create table incoming (

@@ -20,11 +20,9 @@ const COLUMNS = "key, body, sum, state, attempts, due_at, carrier_id, fate, last
 /** Messages to people: queued once by their key, claimed by one try at a time, settled by that try only. */
 export function outboxVerbs(db: DatabaseSync, file: string) {
   const add = db.prepare(`
-    insert into outgoing (key, garden, body, sum, due_at) values (:key, :garden, :body, :sum, :dueAt)
+    insert into outgoing (key, garden, person, kind, body, sum, due_at)
+    values (:key, :garden, :person, :kind, :body, :sum, :dueAt)
     on conflict (key) do nothing`)
-  const tell = db.prepare(`
-    insert into told (key, garden, person, reminder) values (:key, :garden, :person, :reminder)
-    on conflict do nothing`)
   const claim = db.prepare(`
     update outgoing set state = 'sending', attempts = attempts + 1, lease_until = :until
      where n = (select n from outgoing where state = 'waiting' and due_at <= :now order by due_at, n limit 1)
@@ -34,11 +32,13 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
        set state = :state, due_at = coalesce(:dueAt, due_at), lease_until = :leaseUntil,
            carrier_id = coalesce(:carrierId, carrier_id), last_error = :error
      where key = :key and attempts = :attempt and state = 'sending'`)
+  // A replan while the nudge was on its way may have placed what it says as due again.
   const closeSaid = db.prepare(`
     delete from reminder
-     where (garden, person, id) in (select garden, person, reminder from told where key = :key)
+     where (garden, person, id) in (select garden, person, told.value ->> 'id'
+                                      from outgoing, json_each(body, '$.told') as told
+                                     where outgoing.key = :key and kind = 'nudge')
        and speaks_at <= (select due_at from outgoing where key = :key)`)
-  const untell = db.prepare("delete from told where key = ?")
   const one = db.prepare(`select ${COLUMNS} from outgoing where key = ?`)
   const unsettled = db.prepare(`
     select ${COLUMNS} from outgoing where state = 'sending' and lease_until <= ? order by lease_until, n`)
@@ -72,7 +72,6 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
       })
       if (changes === 0) return false
       if (outcome.is === "sent") closeSaid.run({ key })
-      if (again === null) untell.run(key)
       return true
     },
 
@@ -93,18 +92,14 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
   }
 
   function queueOne(message: NewOutgoing): boolean {
-    const { key, garden, person } = message
+    const { key, garden, person, kind } = message
     const body = JSON.stringify({
       ...message,
       notBefore: instantText(message.notBefore),
       goodUntil: instantText(message.goodUntil),
     })
-    const added = add.run({ key, garden, body, sum: sumOf(body), dueAt: instantText(message.notBefore) })
-    if (added.changes === 0) return false
-    if (message.kind === "nudge") {
-      for (const { id } of message.told) tell.run({ key, garden, person, reminder: id })
-    }
-    return true
+    const dueAt = instantText(message.notBefore)
+    return add.run({ key, garden, person, kind, body, sum: sumOf(body), dueAt }).changes === 1
   }
 
   function read(row: Row): Outgoing {

@@ -3,7 +3,7 @@ import type { DatabaseSync } from "node:sqlite"
 import type { DuePerson, ReminderRow } from "../../bot/needs.ts"
 import { addMs, type Instant, instantText } from "../../values/instant.ts"
 
-/** When reminders speak next, and whose turn it is to be told. A reminder inside a nudge on its way is not due. */
+/** When reminders speak next, and whose turn it is to be told. Nobody is told more while a nudge to them is on its way. */
 export function reminderVerbs(db: DatabaseSync) {
   const place = db.prepare(`
     insert into reminder (garden, person, id, speaks_at)
@@ -20,16 +20,15 @@ export function reminderVerbs(db: DatabaseSync) {
      where speaks_at <= :now
        and not exists (select 1 from turn
                         where turn.garden = reminder.garden and turn.person = reminder.person and lease_until > :now)
-       and not exists (select 1 from told
-                        where told.garden = reminder.garden and told.person = reminder.person and told.reminder = reminder.id)
+       and not exists (select 1 from outgoing
+                        where outgoing.garden = reminder.garden and outgoing.person = reminder.person
+                          and kind = 'nudge' and state in ('waiting', 'sending'))
      order by speaks_at, garden, person limit 1
     on conflict (garden, person) do update set lease = excluded.lease, lease_until = excluded.lease_until
     returning garden, person`)
   const dueTo = db.prepare(`
     select id from reminder
      where garden = :garden and person = :person and speaks_at <= :now
-       and not exists (select 1 from told
-                        where told.garden = reminder.garden and told.person = reminder.person and told.reminder = reminder.id)
      order by speaks_at, id`)
   const giveBack = db.prepare("delete from turn where garden = ? and person = ? and lease = ?")
   const giveBackAll = db.prepare("delete from turn")

@@ -108,34 +108,46 @@ export function remindersContract(current: () => Store): void {
       expect(await store.claimPerson(plus(60), LEASE)).toMatchObject({ reminders: [CUT] })
     })
 
-    it("inside a nudge on its way are not due again, even when they are placed again meanwhile (D3)", async () => {
-      await place([CUT, "ines", -5])
+    it("wait while a nudge to their person is on its way, even when they are placed again meanwhile (D3)", async () => {
+      await place([CUT, "ines", -5], [CUT, "omar", 5])
       const due = await store.claimPerson(START, LEASE)
       if (!due) throw new Error("nobody was due")
-      await store.settlePerson(
-        due,
-        [nudge("k1", { told: [told(CUT)] })],
-        [{ id: CUT, person: "ines", speaksAt: null }],
-        [],
-      )
-      await place([CUT, "ines", -5], [BLOOM, "ines", -5])
-      expect(await store.claimPerson(START, LEASE)).toMatchObject({ reminders: [BLOOM] })
+      const moved = [{ id: CUT, person: "ines", speaksAt: plus(600) }]
+      await store.settlePerson(due, [nudge("k1", { told: [told(CUT)] })], moved, [])
+      await place([CUT, "ines", -5], [CUT, "omar", 5], [BLOOM, "ines", -5])
+      expect(await store.claimPerson(START, LEASE)).toBeNull()
       const message = await store.claimOutgoing(START, LEASE)
-      expect(await store.claimPerson(plus(5), LEASE)).toMatchObject({ reminders: [BLOOM] })
+      expect(await store.claimPerson(plus(9), LEASE)).toMatchObject({ person: "omar" })
+      expect(await store.claimPerson(plus(9), LEASE)).toBeNull()
       await store.settleOutgoing("k1", message?.attempts ?? 0, SENT, [sent("cut")])
-      expect(await store.claimPerson(plus(10), LEASE)).toMatchObject({ reminders: [BLOOM] })
+      // What was said is not due again before the plan says so; the rest is.
+      expect(await store.claimPerson(plus(10), LEASE)).toMatchObject({ person: "ines", reminders: [BLOOM] })
+    })
+
+    it("do not wait for a message that is no nudge, nor for another garden's", async () => {
+      await place([CUT, "ines", -5])
+      await store.queue([
+        nudge("k1", { kind: "answer" }),
+        nudge("k2", { kind: "digest" }),
+        nudge("k3", { garden: "allotment" }),
+      ])
+      expect(await store.claimPerson(START, LEASE)).toMatchObject({ person: "ines", reminders: [CUT] })
     })
 
     it("are due again where their nudge failed, and at a later time where one was set meanwhile", async () => {
       await place([CUT, "ines", -5])
       await store.queue([nudge("k1")])
       await store.claimOutgoing(START, LEASE)
+      expect(await store.claimPerson(START, LEASE)).toBeNull()
       await store.settleOutgoing("k1", 1, { is: "failed", code: "30006", text: "landline" }, [])
-      expect(await store.claimPerson(START, LEASE)).toMatchObject({ reminders: [CUT] })
-      await store.queue([nudge("k2")])
+      const due = await store.claimPerson(START, LEASE)
+      if (!due) throw new Error("nobody was due")
+      expect(due.reminders).toEqual([CUT])
+      await store.settlePerson(due, [nudge("k2")], [], [])
       await place([CUT, "ines", 600])
       await store.claimOutgoing(START, LEASE)
       await store.settleOutgoing("k2", 1, SENT, [])
+      expect(await store.claimPerson(plus(599), LEASE)).toBeNull()
       expect(await store.claimPerson(plus(600), LEASE)).toMatchObject({ reminders: [CUT] })
     })
   })
