@@ -1,7 +1,7 @@
 import type { CutWindow } from "../season/bed-plan.ts"
-import { addDays, daysBetween } from "../values/day.ts"
+import { addDays, type Day, daysBetween } from "../values/day.ts"
 import { againWords, firstWords, lastWords, pastWords } from "./cut-words.ts"
-import type { Call, Draft, Kind, Scene } from "./kind.ts"
+import { type Call, type Draft, factsSince, type Kind, type Scene } from "./kind.ts"
 import { TIMING } from "./timing.ts"
 
 /**
@@ -31,7 +31,7 @@ function openDraft(scene: Scene, window: CutWindow): Draft {
     },
   ]
   const length = daysBetween(from, by)
-  if (length > TIMING.middleCallFrom)
+  if (length > TIMING.middleCallFrom && !isWatched(scene, from))
     calls.push({
       call: 2,
       role: "middle",
@@ -71,7 +71,12 @@ function openDraft(scene: Scene, window: CutWindow): Draft {
   }
 }
 
-function doneDraft(scene: Scene, on: CutWindow["from"]): Draft {
+/** A bed of which something was reported about the time its window opened needs no call in the middle. */
+function isWatched(scene: Scene, from: Day): boolean {
+  return factsSince(scene, addDays(from, -TIMING.watchedSince)).some((fact) => fact.fact === "observed")
+}
+
+function doneDraft(scene: Scene, on: Day): Draft {
   return { ordinal: cutsDone(scene), opens: on, lapses: on, since: on, days: {}, calls: [], settledOn: on }
 }
 

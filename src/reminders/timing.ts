@@ -9,6 +9,8 @@ export const TIMING = {
   middleCallFrom: 10,
   /** Days between two calls of one reminder to one person. */
   betweenCalls: 2,
+  /** What was reported so long before a window opens, or later, shows that somebody is watching. */
+  watchedSince: 7,
   /** Past its limit a cut is mentioned once more on the first full day after it. */
   afterLimit: 1,
   /** Past its limit a cut stays open for a reply this long, though only the weekly mail speaks of it. */

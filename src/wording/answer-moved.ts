@@ -1,6 +1,7 @@
 import { showDay, showDaysOnly, showRange } from "../reminders/dates.ts"
 import { emergenceOf } from "../reminders/emergence-range.ts"
 import { bedName, speciesNames } from "../reminders/names.ts"
+import { nitrogenShare } from "../reminders/nitrogen-share.ts"
 import { around } from "../reminders/rest-over.ts"
 import type { CutWindow, SowingPlan } from "../season/bed-plan.ts"
 import type { Day } from "../values/day.ts"
@@ -31,7 +32,10 @@ function movedOn(bed: string, input: AnswerInput, today: Day): Piece[] {
 function sowingMoved(before: SowingPlan | null, after: SowingPlan, input: AnswerInput, today: Day): Piece[] {
   if (after.sown !== null && after.sown !== before?.sown) return justSown(after, input, today)
   if (after.wasCut && after.wasCut.on !== before?.wasCut?.on) return justCut(after, today)
-  if (after.endedOn !== null && before?.endedOn === null) return []
+  if (after.endedOn !== null && before?.endedOn === null) {
+    const share = after.next ? nitrogenShare(after, after.next.crop, input.handbook) : null
+    return share ? [room(share)] : []
+  }
   if (before?.cut && !after.cut) return after.noCut ? [room("No cut is needed there now.")] : []
   if (after.cut) return cutMoved(before?.cut ?? null, after.cut, sawSomething(input), today)
   return readyMoved(before, after, today)

@@ -44,7 +44,18 @@ function why(act: Tell, input: AnswerInput): Piece[] {
   if (!asked) return [must("Which bed? Ask with its name, like: why south.")]
   const reason = reasonOf(asked.sowing, asked.kind)
   const bed = bedName(input.after.garden, asked.sowing.bed)
-  return [must(reason ? `${bed}: ${sentence(reason)}` : `${bed}: nothing is reckoned for it now.`)]
+  if (!reason) return [must(`${bed}: nothing is reckoned for it now.`)]
+  return [must(`${bed}: ${sentence(reason)}`), ...misfit(asked.sowing, reason)]
+}
+
+/** Where the bed will not be ready when it is wanted, that belongs to every reason, with the first way out. */
+function misfit({ next }: SowingPlan, said: string): Piece[] {
+  if (!next || next.fits) return []
+  const way = next.ways[0]?.way
+  return [
+    ...(next.why === said ? [] : [room(sentence(next.why))]),
+    ...(way ? [room(`A way out: ${sentence(way)}`)] : []),
+  ]
 }
 
 /** What a question is about: its number's reminder, its bed, what was said last and is open, the only bed. */

@@ -38,6 +38,7 @@ export function answerTo(input: AnswerInput): string | null {
   if (stopped !== null) return inTwoSegments([must(stopped)])
   const pieces = piecesOf(input)
   if (pieces.length > 0) return inTwoSegments(oneReplySentence(pieces))
+  if (input.understood.acts.length > 0) return "Noted, thank you."
   return input.understood.note ? hint(input) : null
 }
 

@@ -1,8 +1,9 @@
+import type { DailyWeather } from "../agronomy/weather-series.ts"
 import type { ReminderKind, Told } from "../garden/entry.ts"
 import type { History } from "../garden/facts.ts"
 import type { Person } from "../garden/garden.ts"
 import type { Reminder } from "../reminders/reminder.ts"
-import { addDays, type Day, daysBetween, earlier, later, weekday } from "../values/day.ts"
+import { addDays, type Day, dayNumber, daysBetween, earlier, later, weekday } from "../values/day.ts"
 import { type Instant, MINUTE_MS } from "../values/instant.ts"
 import { localDay, localMinutes, type Minutes } from "../values/zone.ts"
 import { type Composed, compose, type Line, subjectOf } from "./compose.ts"
@@ -10,8 +11,8 @@ import { LIMITS } from "./limits.ts"
 import { type Given, givenTo, numbersFor } from "./numbers.ts"
 import { firstSlot, inHours, type Local, nextSlot, openSlot } from "./slots.ts"
 
-/** Why a reminder that is due is not said now: the number of texts, the room in one text, or a mail that says it today. */
-export type Held = { id: string; why: "cap" | "room" | "digest" | "mail-only"; until: Day | null }
+/** Why a reminder that is due is not said now: the number of texts, the room in one text, a mail or a dry day to come. */
+export type Held = { id: string; why: "cap" | "room" | "digest" | "dry-day" | "mail-only"; until: Day | null }
 
 /** One text for one person, with everything that is due in it. */
 export type Parcel = {
@@ -41,6 +42,8 @@ export type ParcelInput = {
   away?: number | null
   /** Nudges by mail are short mails: no other difference than a line on how to answer and to stop. */
   channel?: "text" | "mail"
+  /** Rain to come, where a forecast is known: work outdoors is best spoken of on the evening before a dry day. */
+  forecast?: DailyWeather | null
   /** What was said to the same phone for another garden: numbers and counts go across gardens. */
   elsewhere?: readonly Given[]
 }
@@ -72,7 +75,10 @@ export function parcel(input: ParcelInput): Parcel | NotYet | null {
   if (openSlot(person, local, spoken) === null) return { is: "wait", until: waitingSlot(person, local), held: byMail }
   const allowed = allowance(input, due, texts)
   const held = [...byMail, ...allowed.held]
-  if (allowed.may.length === 0) return { is: "wait", until: firstSlot(person, allowed.again), held }
+  if (allowed.may.length === 0) {
+    const evening = held.some((each) => each.why === "dry-day")
+    return { is: "wait", until: evening ? nextSlot(person, local) : firstSlot(person, allowed.again), held }
+  }
   const numbers = numbersFor(
     allowed.may.map((reminder) => reminder.id),
     given,
@@ -121,7 +127,7 @@ function textsOf(given: readonly Given[], person: Person): Text[] {
 
 /** Which of the reminders may be said today, and the day on which the others are to be tried again. */
 function allowance(
-  { person, local }: ParcelInput,
+  { person, local, forecast }: ParcelInput,
   due: readonly Reminder[],
   texts: readonly Text[],
 ): { may: Reminder[]; held: Held[]; again: Day } {
@@ -136,6 +142,7 @@ function allowance(
     const free = freeAgain(reminder, person, within(7), within(30), local.day)
     if (free > local.day) held.push(heldUntil(reminder, "cap", free))
     else if (digestToday && canWait(reminder)) held.push(heldUntil(reminder, "digest", tomorrow))
+    else if (bestThisEvening(reminder, person, local, forecast)) held.push(heldUntil(reminder, "dry-day", local.day))
     else may.push(reminder)
   }
   const days = held.map((each) => each.until ?? tomorrow)
@@ -169,6 +176,23 @@ function isDigestDay(person: Person, day: Day): boolean {
 /** What is not pressing and can be said as well tomorrow; fresh seed cannot wait for its water. */
 function canWait(reminder: Reminder): boolean {
   return !reminder.pressing && reminder.kind !== "water-in"
+}
+
+/** Rain from which people stay indoors, in mm a day; common practice, no source. */
+const WET_MM = 1
+const OUTDOORS: readonly ReminderKind[] = ["sow", "resow", "cut"]
+
+/** Today is wet, tomorrow is dry, and there is a slot this evening: then work outdoors is spoken of in the evening. */
+function bestThisEvening(
+  reminder: Reminder,
+  person: Person,
+  local: Local,
+  forecast: DailyWeather | null | undefined,
+): boolean {
+  if (!forecast || reminder.pressing || !OUTDOORS.includes(reminder.kind)) return false
+  if (nextSlot(person, local).day !== local.day) return false
+  const rain = (day: Day) => forecast.rain_mm[dayNumber(day) - forecast.first] ?? Number.NaN
+  return rain(local.day) >= WET_MM && rain(addDays(local.day, 1)) < WET_MM
 }
 
 /** Where it would have lapsed by then, only the weekly mail tells it. */

@@ -6,7 +6,7 @@ const NUMBERED = new Set(["DONE", "SNOOZE", "SKIP"])
 /** A tail that makes a lone reply sentence read like one. */
 const TAILS: ReadonlyMap<string, string> = new Map([
   ["SOWED", " when you have"],
-  ["UP", " when you see them"],
+  ["UP", " when you see it"],
   ["PLANTED", " when you have"],
   ["BLOOM", " if you see it"],
   ["BOOT", " if you see it"],

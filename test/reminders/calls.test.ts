@@ -55,6 +55,13 @@ describe("the calls of a cut", () => {
     expect(cutOn("2026-05-05", [first], { sowing: short })).toMatchObject({ speaks: "2026-05-12", call: 3 })
   })
 
+  it("leaves the middle call out for a bed that somebody is watching", () => {
+    const seen = reply("ines", "2026-05-04 09:00", [
+      { act: "observe", bed: "south", species: null, what: "bloom", on: day("2026-05-04") },
+    ])
+    expect(cutOn("2026-05-05", [said("2026-05-02", 1), seen])).toMatchObject({ speaks: "2026-05-12", call: 3 })
+  })
+
   it("gives a last call two days before the limit, which may go over the number of texts", () => {
     const before = [said("2026-05-02", 1), said("2026-05-08", 2)]
     expect(cutOn("2026-05-09", before)).toMatchObject({ state: "sent", speaks: "2026-05-12", call: 3, pressing: true })

@@ -45,6 +45,18 @@ describe("why", () => {
     expect(answerOf({ garden, before, acts: ask("why") })).toContain("Which bed?")
   })
 
+  it("says early that a bed will not be ready when it is wanted, with the first way out", () => {
+    const ways = [{ way: "carry the tops off on 9 May", ready, cost: "no mulch" }]
+    const next = aNext("tomato", "2026-05-25", ready, {
+      fits: false,
+      ways,
+      why: "The bed should be ready about 5 June, too late for tomatoes on 25 May.",
+    })
+    expect(answerOf({ garden, before: [{ ...south, next }], acts: ask("why", "south") })).toBe(
+      "South bed: vetch can drop seed that grows after that. The bed should be ready about 5 June, too late for tomatoes on 25 May. A way out: carry the tops off on 9 May.",
+    )
+  })
+
   it("cuts a reason that is too long at a word, within two segments", () => {
     const long = aSowingPlan({ cut: { ...south.cut!, why: "because of many things, ".repeat(30) } })
     const answer = answerOf({ garden, before: [long], acts: ask("why", "south") }) as string

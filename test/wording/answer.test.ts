@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest"
 import type { Act } from "../../src/garden/acts.ts"
+import { middle } from "../../src/handbook/figure.ts"
 import { checkText } from "../../src/wording/check-text.ts"
 import {
   aBed,
@@ -11,6 +12,7 @@ import {
   aSowingPlan,
   aSpeciesPlan,
   day,
+  handbook,
   range,
   reply,
   sent,
@@ -99,6 +101,17 @@ describe("what was done", () => {
     const answer = answerOf({ garden, acts: [act], before: [before], after: [after], when: "2026-08-28 18:00" })
     expect(answer).toContain("East bed sown, noted for today. Look for green 2-6 Sep.")
     expect(answer).toContain("One cut will not kill the clover: plan to dig or to cover with a tarp.")
+  })
+
+  it("by planting tells how much of the crop's nitrogen is there", () => {
+    const act: Act = { act: "planted", bed: "south", crop: "tomato", on: day("2026-06-06") }
+    const need = middle(handbook().crops.get("tomato")!.nitrogen.need_g_per_m2)
+    const nitrogen = { credit_g_per_m2: { low: need / 3, likely: (need * 2) / 3, high: need }, why: "" }
+    const before = aSowingPlan({ state: "ready", nitrogen, rest, next: aNext("tomato", "2026-05-25", ready) })
+    const after = { ...before, state: "planted" as const, endedOn: day("2026-06-06") }
+    expect(answerOf({ acts: [act], before: [before], after: [after], when: "2026-06-06 12:00" })).toBe(
+      "South bed planted with tomatoes, noted for today. About 2/3 of their nitrogen is there already (1/3 to all). Not right? Reply UNDO.",
+    )
   })
 
   it("several at once is one sentence", () => {

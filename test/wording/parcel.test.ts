@@ -4,7 +4,7 @@ import type { Garden, Person } from "../../src/garden/garden.ts"
 import { remindersFor } from "../../src/reminders/index.ts"
 import type { Reminder } from "../../src/reminders/reminder.ts"
 import type { SowingPlan } from "../../src/season/bed-plan.ts"
-import { addDays, type Day } from "../../src/values/day.ts"
+import { addDays, type Day, dayNumber } from "../../src/values/day.ts"
 import { checkText } from "../../src/wording/check-text.ts"
 import { type NotYet, type Parcel, type ParcelInput, parcel } from "../../src/wording/parcel.ts"
 import { measure } from "../../src/wording/segments.ts"
@@ -34,7 +34,7 @@ type Asked = {
   entries?: NewEntry[]
   on?: string
   minutes?: number
-} & Partial<Pick<ParcelInput, "away" | "channel" | "answered">>
+} & Partial<Pick<ParcelInput, "away" | "channel" | "answered" | "forecast">>
 
 function parcelOf(asked: Asked = {}): Parcel | NotYet | null {
   const person = asked.person ?? aPerson()
@@ -43,7 +43,7 @@ function parcelOf(asked: Asked = {}): Parcel | NotYet | null {
   const history = historyOf(garden, log(...(asked.entries ?? [])) as Entry[])
   const sowings = asked.sowings ?? [aSowingPlan({ cut: aCut("2026-05-04", "2026-05-08", "2026-05-14") })]
   const reminders = remindersFor(aPlan(on, ...sowings), { garden, history, handbook: handbook() }, on)
-  const { away, channel, answered } = asked
+  const { away, channel, answered, forecast } = asked
   return parcel({
     person,
     local: { day: on, minutes: asked.minutes ?? EIGHT },
@@ -52,6 +52,7 @@ function parcelOf(asked: Asked = {}): Parcel | NotYet | null {
     ...(away === undefined ? {} : { away }),
     ...(channel ? { channel } : {}),
     ...(answered ? { answered } : {}),
+    ...(forecast ? { forecast } : {}),
   })
 }
 
@@ -172,6 +173,31 @@ describe("hours and slots", () => {
     expect(parcelOf({ entries: [pause] })).toMatchObject({ is: "wait", until: { day: "2026-05-09", minutes: EIGHT } })
     const endless = reply("ines", "2026-05-01 09:00", [{ act: "pause", until: null }])
     expect(parcelOf({ entries: [endless] })).toMatchObject({ is: "wait", until: { day: "2026-05-05" } })
+  })
+})
+
+describe("work outdoors and the forecast (common practice, no source)", () => {
+  const rain = (...mm: number[]) => {
+    const days = new Float64Array(mm.length).fill(Number.NaN)
+    return { first: dayNumber(day("2026-05-04")), tmin_c: days, tmax_c: days, rain_mm: Float64Array.from(mm) }
+  }
+
+  it("is spoken of on the evening before a dry day, where today is wet", () => {
+    expect(parcelOf({ forecast: rain(8, 0) })).toMatchObject({
+      is: "wait",
+      until: { day: "2026-05-04", minutes: 1050 },
+    })
+    expect(parcelOf({ forecast: rain(8, 0), minutes: 1050 })).toMatchObject({ is: "say" })
+  })
+
+  it("is spoken of in the morning where today is dry, both are wet, or nothing is known", () => {
+    for (const forecast of [rain(0, 0), rain(8, 8), rain(Number.NaN, Number.NaN), rain()])
+      expect(parcelOf({ forecast })).toMatchObject({ is: "say" })
+  })
+
+  it("does not wait where it presses", () => {
+    const sowings = [aSowingPlan({ cut: aCut("2026-04-20", "2026-04-28", "2026-05-06") })]
+    expect(parcelOf({ forecast: rain(8, 0), sowings })).toMatchObject({ is: "say" })
   })
 })
 
