@@ -55,7 +55,9 @@ export function weatherCourse(weather: KnownWeather, on: Day, from: Day, to: Day
     course.tmax_c[i] = taken ? taken.tmax : normals.tmax_c[slot]!
     course.spread_c[i] = taken ? 0 : normals.spread_c[slot]!
     course.known[i] = seen ? 2 : told ? 1 : 0
-    const rain = number <= today ? rainAt(weather.observed, number) : rainAt(weather.forecast, number)
+    // Of a day that is not measured yet, today above all, the forecast is the best that is known.
+    const fell = number <= today ? rainAt(weather.observed, number) : Number.NaN
+    const rain = Number.isNaN(fell) && !seen ? rainAt(weather.forecast, number) : fell
     course.rain_mm[i] = Number.isNaN(rain) ? normals.rain_mm[slot]! : rain
   }
   return course
