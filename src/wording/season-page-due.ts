@@ -45,7 +45,7 @@ export function dueCard(reminder: Reminder, view: SeasonView, paths: SeasonPaths
 function pressForm(reminder: Reminder, view: SeasonView, paths: SeasonPaths, name: string): Markup {
   const title = titleOf(reminder)
   const button = (press: Press) =>
-    html`<button${press.main ? html` class="main"` : press.word === "SKIP" ? html` class="quiet"` : null} name="word" value="${press.word}" aria-label="${press.label}: ${title}">${press.label}</button>`
+    html`<button type="submit"${press.main ? html` class="main"` : press.word === "SKIP" ? html` class="quiet"` : null} name="word" value="${press.word}" aria-label="${press.label}: ${title}">${press.label}</button>`
   const presses = pressesFor(reminder)
   const late = new Set(["SNOOZE", "SKIP"])
   return html`<form method="post" action="${paths.base}/press">${hidden(formFields(reminder, view, paths))}<div class="row">${presses
@@ -71,18 +71,19 @@ export function onePageBody(reminder: Reminder, view: SeasonView, paths: SeasonP
           dated.length > 0
             ? html`<form method="post" action="${paths.base}/press">${fields}<label for="day">Which day was it?</label><div class="row"><input type="date" id="day" name="day" value="${on}" max="${on}" required></div><div class="row">${dated.map(
                 (press) =>
-                  html`<button${press.main ? html` class="main"` : null} name="word" value="${press.word}">${press.label}</button>`,
+                  html`<button type="submit"${press.main ? html` class="main"` : null} name="word" value="${press.word}">${press.label}</button>`,
               )}</div></form>`
             : null
         }</div><div class="card" id="snooze"><form method="post" action="${paths.base}/press">${fields}<label for="until">Snooze until</label><div class="row"><input type="date" id="until" name="until" value="${addDays(
           on,
           1,
-        )}" min="${addDays(on, 1)}" required><button name="word" value="SNOOZE">Snooze</button></div></form></div><div class="card"><form method="post" action="${
+        )}" min="${addDays(on, 1)}" required><button type="submit" name="word" value="SNOOZE">Snooze</button></div></form></div><div class="card"><form method="post" action="${
           paths.base
         }/press">${fields}<div class="row">${pressesFor(reminder)
           .filter((press) => !takesDay(press.word) && press.word !== "SNOOZE")
           .map(
-            (press) => html`<button class="quiet" name="word" value="${press.word}">${press.label}</button>`,
+            (press) =>
+              html`<button type="submit" class="quiet" name="word" value="${press.word}">${press.label}</button>`,
           )}</div></form></div>`
       : html`<p>This is settled: ${stateWords(reminder)}. There is nothing left to press.</p>`
   }<p class="links"><a href="${paths.base}">Back to your season page</a></p></main>`

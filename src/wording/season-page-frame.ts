@@ -28,22 +28,21 @@ button.main{background:var(--act);color:var(--onAct)}
 textarea{width:100%;min-height:96px;padding:10px}
 label{display:block;font-weight:bold;margin:0 0 4px}
 summary{padding:10px 0;cursor:pointer;font-weight:bold}
-.links a{display:inline-block;padding:10px 14px 10px 0}
+.links a{display:inline-block;padding:10px 14px 10px 0}.card p a{display:inline-block;padding:6px 0}
 .key{display:flex;flex-wrap:wrap;gap:4px 16px;margin:8px 0;padding:0;list-style:none;font-size:${SIZE.small}px}.key li{display:flex;gap:6px;align-items:center}
 .notes{font-size:${SIZE.small}px;color:var(--soft);margin:0;padding:0;list-style:none}
 svg{display:block}.chart{overflow:visible}.wide{display:none}@media (min-width:740px){.wide{display:inline}}
 .beds{display:grid;gap:12px;grid-template-columns:repeat(auto-fit,minmax(min(100%,330px),1fr))}
 table{width:100%;border-collapse:collapse}caption{text-align:left;font-weight:bold;font-size:17px;padding:0 0 4px}
 th,td{text-align:left;vertical-align:top;padding:5px 8px 5px 0;border-top:1px solid var(--rule);overflow-wrap:anywhere}
-th{font-weight:normal;color:var(--soft);width:42%}td span{white-space:nowrap}td .soft{white-space:normal}thead th{font-size:${SIZE.small}px;font-weight:bold;border-top:0}
+th{font-weight:normal;color:var(--soft);width:42%}td span{white-space:nowrap}td .soft{white-space:normal}table.year th{width:28%}thead th{font-size:${SIZE.small}px;font-weight:bold;border-top:0}
 ol.log{list-style:none;margin:0;padding:0}ol.log li{border-top:1px solid var(--rule);padding:10px 0}
 blockquote{margin:2px 0;padding:0;font-size:${SIZE.text}px}
-img{display:block;max-width:100%;height:auto;border-radius:6px}
-.print{display:none}`,
+img{display:block;max-width:100%;height:auto;border-radius:6px}`,
   chartColours("page"),
-  `@media print{@page{margin:11mm}body{background:#fff;font-size:9pt;line-height:1.25}.noprint{display:none}.print{display:block}
+  `@media print{@page{margin:11mm}body{background:#fff;font-size:9pt;line-height:1.25}.noprint,.seen,thead,.many .inwords{display:none}.wide{display:inline}
 main,header,footer{max-width:none;padding:0}h1{font-size:15pt}h2{font-size:11pt;margin:8pt 0 4pt}.card{border:0;padding:0;margin:0 0 6pt;break-inside:avoid}
-.beds{display:block;columns:2;column-gap:8mm}caption{font-size:10pt}th,td{padding:1pt 4pt 1pt 0}a{color:inherit;text-decoration:none}.key,.notes{font-size:8pt}}`,
+.beds{display:block;columns:2;column-gap:8mm}caption{font-size:10pt;padding:0}caption br{display:none}caption .soft{font-weight:normal}caption .soft::before{content:", "}th,td{padding:1pt 4pt 1pt 0}td span{white-space:normal}a{color:inherit;text-decoration:none}.key,.notes{font-size:8pt}}`,
 ].join("\n")
 
 /** A whole page. `title` and `body` come escaped; nothing on it needs a script. */
@@ -67,7 +66,7 @@ ${body}
 
 /** A page that says one thing: an answer, a problem, a question with its button. */
 export function plainPage(title: string, body: Piece): string {
-  return pageOf(title, html`<main><h1>${oneLine(title)}</h1>${body}</main>`)
+  return pageOf(title, html`<header><h1>${oneLine(title)}</h1></header><main>${body}</main>`)
 }
 
 /** The one page for everything that is not there: a wrong address, a link that ran out, a token that never was. */
@@ -108,7 +107,7 @@ export function refusedPage(back: string | null): string {
 export function stopPage(garden: string): string {
   return plainPage(
     "Stop the weekly mail?",
-    html`<p>You get a mail each week about ${oneLine(garden)}. One press ends these mails; what the garden file holds stays as it is.</p><form method="post"><button class="main" name="List-Unsubscribe" value="One-Click">Stop these mails</button></form>`,
+    html`<p>You get a mail each week about ${oneLine(garden)}. One press ends these mails; what the garden file holds stays as it is.</p><form method="post"><button type="submit" class="main" name="List-Unsubscribe" value="One-Click">Stop these mails</button></form>`,
   )
 }
 

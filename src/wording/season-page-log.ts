@@ -86,7 +86,7 @@ function noteItem(
     entry.text.slice(0, 1600),
   )}</blockquote>${acts.length > 0 ? html`<p class="soft">Taken as: ${acts.join("; ")}.</p>` : null}${photosOf(entry, view, paths)}${
     mayUndo
-      ? html`<form class="noprint" method="post" action="${paths.base}/undo">${hidden({ form: paths.form, seq: entry.seq })}<button aria-label="Undo what you told on ${when(
+      ? html`<form class="noprint" method="post" action="${paths.base}/undo">${hidden({ form: paths.form, seq: entry.seq })}<button type="submit" aria-label="Undo what you told on ${when(
           entry,
           view,
         )}">Undo</button></form>`

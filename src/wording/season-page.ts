@@ -2,11 +2,12 @@ import type { Entry } from "../garden/entry.ts"
 import type { Garden, Person } from "../garden/garden.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import { showWeekday } from "../reminders/dates.ts"
+import { capital } from "../reminders/names.ts"
 import type { Reminder } from "../reminders/reminder.ts"
 import type { GardenPlan } from "../season/bed-plan.ts"
 import { type Day, partsOf } from "../values/day.ts"
 import type { Instant } from "../values/instant.ts"
-import { actsOfWeek, shortLine } from "./digest-acts.ts"
+import { actsOfWeek, sentence, shortLine } from "./digest-acts.ts"
 import { html, type Markup, oneLine, type Piece, raw, seen } from "./html.ts"
 import { KEY_NOTES, keySwatch, keysUsed, seasonChart } from "./season-chart.ts"
 import { type BedRow, bedRows, type Step } from "./season-chart-rows.ts"
@@ -33,6 +34,8 @@ export type SeasonPaths = { base: string; calendar: string | null; form: string 
 
 /** More beds than this are shown in parts, so that the page stays small on a slow phone. */
 export const BEDS_A_PAGE = 10
+/** More beds than this are printed as the picture alone, so that they fit on one sheet. */
+const SHEET_BEDS = 6
 /** More things to do than this are named with a link, not shown with all their buttons. */
 const CARDS = 6
 const NOTES = 8
@@ -51,19 +54,19 @@ export function seasonPage(view: SeasonView, paths: SeasonPaths, part = 1): stri
     `${garden.name}: the season`,
     html`<a class="skip" href="#do">To what is due</a>
 <header><p class="soft">${showWeekday(on, on)} ${partsOf(on).year}, for ${oneLine(person.name)}</p><h1>${oneLine(garden.name)}</h1></header>
-<main>${answer ? html`<div class="card said noprint" id="said" role="status"><p class="words">${seen(answer)}</p></div>` : null}
+<main${rows.length > SHEET_BEDS ? html` class="many"` : null}>${answer ? html`<div class="card said noprint" id="said" role="status"><p class="words">${seen(answer)}</p></div>` : null}
 <section id="do" aria-labelledby="do-h" class="noprint"><h2 id="do-h">To do this week</h2>${
       due.length === 0 ? html`<p>Nothing to do this week.</p>` : null
     }${due.slice(0, CARDS).map((each) => dueCard(each, view, paths))}${moreDue(due.slice(CARDS), view, paths)}</section>
 <section aria-labelledby="season-h"><h2 id="season-h">The season</h2>${picture(rows, view)}</section>
-<section aria-labelledby="beds-h"><h2 id="beds-h">Every bed in words</h2><div class="beds">${rows.map((row) => bedTables(row, paths, false))}</div>${partsNav(
+<section class="inwords" aria-labelledby="beds-h"><h2 id="beds-h">Every bed in words</h2><div class="beds">${rows.map((row) => bedTables(row, paths, false))}</div>${partsNav(
       parts,
       current,
       paths,
     )}</section>
 <section aria-labelledby="tell-h" class="noprint"><h2 id="tell-h">Tell what you saw or did</h2>${noteForm(view, paths)}</section>
 <section aria-labelledby="log-h" class="noprint"><h2 id="log-h">The log</h2>${logList(view, paths, NOTES)}<p class="links"><a href="${paths.base}/log">The whole log</a></p></section></main>
-<footer><p class="links noprint">${paths.calendar ? html`<a href="${paths.calendar}">Calendar feed</a>` : null}</p><p class="soft">Dates are estimates: early, likely, late. What you saw on the bed counts more. To hang this up in the shed, print the page.</p></footer>`,
+<footer><p class="links noprint">${paths.calendar ? html`<a href="${paths.calendar}">Calendar feed</a>` : null}</p><p class="soft">Dates are estimates: early, likely, late. What you saw on the bed counts more.<span class="noprint"> To hang this up in the shed, print the page.</span></p></footer>`,
   )
 }
 
@@ -133,7 +136,7 @@ function bedTables(row: BedRow, paths: SeasonPaths, reasons: boolean): Markup {
 }
 
 function stepRow(step: Step, reasons: boolean): Markup {
-  return html`<tr><th scope="row">${step.what}</th><td>${step.seen ? html`<strong>${unbroken(step.when)}</strong>` : unbroken(step.when)}${
+  return html`<tr${step.seen ? html` class="seen"` : null}><th scope="row">${step.what}</th><td>${step.seen ? html`<strong>${unbroken(step.when)}</strong>` : unbroken(step.when)}${
     reasons && step.why ? html`<br><span class="soft">${step.why}</span>` : null
   }</td></tr>`
 }
@@ -149,7 +152,7 @@ function waysOut(row: BedRow, view: SeasonView): Piece {
     return [
       html`<h3>It will not be ready by ${showWeekday(plan.next.wanted, view.on)}</h3><p>Ways out:</p><ul>${plan.next.ways.map(
         (way) =>
-          html`<li>${oneLine(way.way)}: ready ${showWeekday(way.ready.likely, view.on)} or so. ${oneLine(way.cost)}.</li>`,
+          html`<li>${capital(oneLine(way.way))}: ready ${showWeekday(way.ready.likely, view.on)} or so. ${sentence(way.cost)}</li>`,
       )}</ul>`,
     ]
   })
@@ -174,5 +177,5 @@ function partsNav(parts: number, current: number, paths: SeasonPaths): Piece {
 }
 
 function noteForm(view: SeasonView, paths: SeasonPaths): Markup {
-  return html`<form class="card" method="post" action="${paths.base}/note">${hidden({ form: paths.form, seen: view.entries.at(-1)?.seq ?? 0 })}<label for="text">In your own words, as in a text</label><textarea id="text" name="text" maxlength="1600" required></textarea><p class="soft">For example: cut the south bed yesterday. Or: rye is in boot.</p><button class="main">Send</button></form>`
+  return html`<form class="card" method="post" action="${paths.base}/note">${hidden({ form: paths.form, seen: view.entries.at(-1)?.seq ?? 0 })}<label for="text">In your own words, as in a text</label><textarea id="text" name="text" maxlength="1600" required></textarea><p class="soft">For example: cut the south bed yesterday. Or: rye is in boot.</p><button type="submit" class="main">Send</button></form>`
 }

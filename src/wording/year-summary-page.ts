@@ -38,11 +38,11 @@ function bedSection(garden: Garden, bed: string, year: number, all: readonly Com
 
 function yearCard(year: number, list: readonly Comparison[]): Piece {
   if (list.length === 0) return html`<div class="card"><h3>${year}</h3><p>Nothing was reported.</p></div>`
-  return html`<div class="card"><table><caption>${year}: ${[...new Set(list.map((each) => each.cover))].join("; ")}</caption><thead><tr><th scope="col">What</th><th scope="col">Predicted</th><th scope="col">Seen</th></tr></thead><tbody>${list.map(
+  return html`<div class="card"><table class="year"><caption>${year}: ${[...new Set(list.map((each) => each.cover))].join("; ")}</caption><thead><tr><th scope="col">What</th><th scope="col">Predicted</th><th scope="col">Seen</th></tr></thead><tbody>${list.map(
     (each) => {
       const { predicted, seen, off } = comparisonWords(each)
       return html`<tr><th scope="row">${each.species ? `${capital(each.species)}: ${each.what}` : capital(each.what)}</th><td>${predicted}</td><td>${seen}${
-        off ? html`<br><span class="soft">${off}</span>` : null
+        off ? html`<br><small class="soft">${off}</small>` : null
       }</td></tr>`
     },
   )}</tbody></table></div>`

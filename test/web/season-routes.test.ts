@@ -100,7 +100,7 @@ describe("the season page", () => {
     const { app, path } = await opened()
     const get = async (rest: string) => (await app.request(path + rest)).text()
     expect(await get(`/do/${encodeURIComponent(CUT)}`)).toContain("Which day was it?")
-    expect(await get("/bed/south")).toContain("carry the tops to the compost")
+    expect(await get("/bed/south")).toContain("Carry the tops to the compost")
     expect(await get("/log")).toContain("rye on south has heads out")
   })
 

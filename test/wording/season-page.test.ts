@@ -1,0 +1,156 @@
+import { HtmlValidate } from "html-validate"
+import { describe, expect, it } from "vitest"
+import type { Entry } from "../../src/garden/entry.ts"
+import { instant } from "../../src/values/instant.ts"
+import { bedPage, logPage, onePage, type SeasonView, seasonPage } from "../../src/wording/season-page.ts"
+import { notFoundPage, refusedPage, stopPage } from "../../src/wording/season-page-frame.ts"
+import { pressesFor, pressText } from "../../src/wording/season-page-press.ts"
+import { BEDS, ENTRIES, garden, manyBeds, namesOnly, ON, person, plan, REMINDERS } from "./long-acre.ts"
+
+const PATHS = { base: "/season/TOKEN", calendar: "/calendar/TOKEN.ics", form: "MARK" }
+
+function view(over: Partial<SeasonView> = {}): SeasonView {
+  return {
+    garden: garden(BEDS),
+    handbook: namesOnly(),
+    person: person("ines"),
+    on: ON,
+    now: instant("2026-05-10T09:00:00-04:00"),
+    plan: plan(),
+    reminders: REMINDERS,
+    entries: ENTRIES,
+    numberOf: () => null,
+    ...over,
+  }
+}
+
+/** The words of a page, as they are heard. */
+const words = (page: string) =>
+  page
+    .replace(/<style>[\s\S]*?<\/style>/, "")
+    .replace(/<[^>]+>/g, " ")
+    .replace(/\s+/g, " ")
+
+describe("the season page", () => {
+  const page = seasonPage(view(), PATHS)
+
+  it("says everything of the picture in tables, bed by bed", () => {
+    const tables = words(page.slice(page.indexOf('id="beds-h"')))
+    for (const each of [
+      "South bed: vetch and rye",
+      "Rye: first flower any day 10-19 May, likely 14 May",
+      "Cut 14-22 May, best 17 May",
+      "Rest over, ready for tomatoes about 5 June (28 May-14 June)",
+      "East bed: oats and peas to be sown",
+      "Cut none needed",
+    ])
+      expect(tables).toContain(each)
+  })
+
+  it("gives each thing to do its reason, without a script", () => {
+    expect(page).toMatch(
+      /<details><summary>Why<span class="soft">: South bed<\/span><\/summary><p>Rye cut before pollen shed grows back/,
+    )
+  })
+
+  it("names what each button is about, for those who hear them one by one", () => {
+    const names = [...page.matchAll(/<button[^>]*aria-label="([^"]+)"/g)].map((match) => match[1])
+    expect(names).toContain("Done: cut South bed, best by about 22 May")
+    expect(new Set(names).size).toBe(names.length)
+  })
+
+  it("offers Undo for what was told last, and only there", () => {
+    expect(page.match(/>Undo<\/button>/g)).toHaveLength(1)
+    expect(page).toContain('name="seq" value="5"')
+  })
+
+  it("shows photos through the link's own address", () => {
+    expect(page).toContain(
+      '<img src="/season/TOKEN/photo/2026-05-06-a1b2c3.jpg" alt="Photo sent with the note of 6 May, 18:12"',
+    )
+  })
+
+  it("shows what an answer said for a quarter of an hour", () => {
+    const at = (now: string) => words(seasonPage(view({ now: instant(now) }), PATHS))
+    expect(at("2026-05-06T18:20:00-04:00")).toContain("That moves the best cut to 14-22 May")
+    expect(at("2026-05-06T18:40:00-04:00")).not.toContain("That moves the best cut to 14-22 May")
+  })
+
+  it("says what a press was taken as where no answer was written", () => {
+    const press: Entry = {
+      seq: 6,
+      at: instant("2026-05-10T08:59:00-04:00"),
+      garden: "long-acre",
+      by: "ines",
+      via: "web",
+      kind: "reply",
+      text: "UP 2",
+      acts: [{ act: "observe", bed: "kitchen", species: null, what: "up", on: ON }],
+    }
+    expect(words(seasonPage(view({ entries: [...ENTRIES, press] }), PATHS))).toContain(
+      "Noted: up on Kitchen bed, 10 May.",
+    )
+  })
+
+  it("stays under 60 kB with forty beds, in parts that link to each other", () => {
+    const many = manyBeds(40)
+    const long = view({ garden: garden(many.beds), plan: many.plan, reminders: many.reminders })
+    const parts = [1, 2, 3, 4].map((part) => seasonPage(long, PATHS, part))
+    for (const part of parts) expect(Buffer.byteLength(part)).toBeLessThan(60_000)
+    for (const each of many.beds) expect(parts.some((part) => part.includes(`>${each.name}<`))).toBe(true)
+    expect(parts[0]).toContain('href="/season/TOKEN?beds=4"')
+  })
+
+  it("is valid HTML, like every other page", async () => {
+    const validator = new HtmlValidate({ extends: ["html-validate:recommended"], rules: { "long-title": "off" } })
+    const pages = {
+      page,
+      bed: bedPage(view(), PATHS, "south"),
+      thing: onePage(view(), PATHS, "south:2025-09-20:cut:1"),
+      log: logPage(view(), PATHS),
+      stop: stopPage("Long Acre"),
+      gone: notFoundPage(),
+      refused: refusedPage("/x"),
+    }
+    for (const [name, html] of Object.entries(pages)) {
+      const report = await validator.validateString(html ?? "")
+      const found = report.results.flatMap((each) =>
+        each.messages.map((m) => `${name} ${m.line}:${m.column} ${m.ruleId} ${m.message}`),
+      )
+      expect(found).toEqual([])
+    }
+  })
+})
+
+describe("the page of one bed", () => {
+  it("gives the reason of each day, and the ways out where both ends cannot be met", () => {
+    const page = words(bedPage(view(), PATHS, "south") ?? "")
+    expect(page).toContain("rye overwinters; 780-930 degree-days above 4.4 C after 1 January, at your normals")
+    expect(page).toContain("It will not be ready by Mon 25 May")
+    expect(page).toContain(
+      "Carry the tops to the compost: ready Sun 24 May or so. About half of the nitrogen leaves with them.",
+    )
+  })
+
+  it("is nobody's who does not mind it", () => {
+    expect(bedPage(view({ person: person("tom", { minds: ["east"] }) }), PATHS, "south")).toBeNull()
+    expect(onePage(view({ person: person("tom") }), PATHS, "south:2025-09-20:cut:1")).toBeNull()
+  })
+})
+
+describe("buttons", () => {
+  it("are the reply words of the text, with Snooze and Skip always there", () => {
+    const labels = (words: string[]) => pressesFor({ words }).map((press) => press.label)
+    expect(labels(["DONE", "SNOOZE SAT"])).toEqual(["Done", "Snooze", "Skip for good"])
+    expect(labels(["UP", "PATCHY", "NOT YET"])).toEqual(["It is up", "Patchy", "Not yet", "Snooze", "Skip for good"])
+    expect(labels(["WHY"])).toEqual(["Snooze", "Skip for good"])
+  })
+
+  it("say by text what a gardener would", () => {
+    const text = (press: Partial<Parameters<typeof pressText>[0]>) =>
+      pressText({ word: "DONE", reminder: { bed: "south" }, n: 3, ...press }, garden(BEDS), ON)
+    expect(text({})).toBe("DONE 3")
+    expect(text({ word: "BLOOM", n: null })).toBe("BLOOM South bed")
+    expect(text({ day: ON })).toBe("DONE 3")
+  })
+})
