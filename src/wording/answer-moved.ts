@@ -36,9 +36,20 @@ function sowingMoved(before: SowingPlan | null, after: SowingPlan, input: Answer
     const share = after.next ? nitrogenShare(after, after.next.crop, input.handbook) : null
     return share ? [room(share)] : []
   }
+  const gaps = poorStand(after, input, today)
+  if (gaps) return [room(gaps)]
   if (before?.cut && !after.cut) return after.noCut ? [room("No cut is needed there now.")] : []
   if (after.cut) return cutMoved(before?.cut ?? null, after.cut, sawSomething(input), today)
   return readyMoved(before, after, today)
+}
+
+/** After a poor stand was reported: how long there is to sow again. */
+function poorStand(after: SowingPlan, input: AnswerInput, today: Day): string | null {
+  const poor = input.understood.acts.find(
+    (act) => act.act === "observe" && act.bed === after.bed && (act.what === "patchy" || act.what === "not-up"),
+  )
+  if (!poor || after.resowBy === null || after.resowBy <= today) return null
+  return `There is time to sow again till about ${showDay(after.resowBy, today)}.`
 }
 
 function cutMoved(before: CutWindow | null, after: CutWindow, seen: boolean, today: Day): Piece[] {

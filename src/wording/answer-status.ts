@@ -37,6 +37,7 @@ export function statusOf(sowing: SowingPlan, today: Day): string {
 }
 
 function cutPart(sowing: SowingPlan, today: Day): string {
+  if (sowing.cut && sowing.cut.by < today) return `, past its cutting limit of ${showDay(sowing.cut.by, today)}`
   if (sowing.cut) return `, best cut ${bestOf(sowing.cut, today)}`
   return sowing.noCut ? ", no cut needed" : ""
 }

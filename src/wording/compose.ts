@@ -6,7 +6,7 @@ import { replyToOne, replyToSeveral, takesNumber } from "./reply-words.ts"
 import { measure } from "./segments.ts"
 
 /** A reminder with the number it goes by. */
-export type Line = { reminder: Reminder; n: number }
+export type Line = { reminder: Reminder; n: number; everyNumber?: boolean }
 
 /** What opens a text after the bot was away. */
 export type Away = { days: number; restIn: string | null }
@@ -47,9 +47,9 @@ export function subjectOf(said: readonly Line[]): string {
 }
 
 /** A text about one thing, the fullest first. A caution is worth a second segment. */
-function single({ reminder, n }: Line, away: Away | null): string[] {
-  const number = away || takesNumber(reminder.words) ? `${n}) ` : ""
-  const reply = (most: number) => replyToOne({ n, words: reminder.words.slice(0, most) })
+function single({ reminder, n, everyNumber }: Line, away: Away | null): string[] {
+  const number = away || everyNumber || takesNumber(reminder.words) ? `${n}) ` : ""
+  const reply = (most: number) => replyToOne({ n, words: reminder.words.slice(0, most), everyNumber })
   const all = reminder.words.length
   if (away)
     return [all, 2, 1].map((most) =>

@@ -86,7 +86,14 @@ export function parcel(input: ParcelInput): Parcel | NotYet | null {
     local.day,
     person.zone,
   )
-  const lines = allowed.may.map((reminder): Line => ({ reminder, n: numbers.get(reminder.id) as number }))
+  const told = new Set(given.map((each) => each.id))
+  const lines = allowed.may.map(
+    (reminder): Line => ({
+      reminder,
+      n: numbers.get(reminder.id) as number,
+      everyNumber: reminder.kind === "water-in" || input.reminders.some((other) => isBeside(other, reminder, told)),
+    }),
+  )
   const composed = compose(lines, input.away ? { days: input.away, restIn: digestOf(person) } : null)
   return asParcel(input, composed, held)
 }
@@ -108,6 +115,12 @@ function asParcel(input: ParcelInput, composed: Composed, held: readonly Held[])
     saying: composed.said.map(({ reminder }) => ({ id: reminder.id, speaksNext: reminder.callAfter ?? null })),
     held: [...held, ...composed.left.map(({ reminder }) => heldUntil(reminder, "room", next))],
   }
+}
+
+/** Is something else of the same kind open to this person, so that a word alone could mean either? */
+function isBeside(other: Reminder, reminder: Reminder, told: ReadonlySet<string>): boolean {
+  const open = other.state === "sent" || other.state === "snoozed" || other.state === "due"
+  return other.kind === reminder.kind && other.id !== reminder.id && open && told.has(other.id)
 }
 
 type Text = { day: Day; minutes: Minutes }

@@ -16,7 +16,8 @@ const TAILS: ReadonlyMap<string, string> = new Map([
 /** The most words that one reply sentence offers. */
 const MOST = 3
 
-export type Answerable = { n: number; words: readonly string[] }
+/** `everyNumber`: each word goes with its number, since something else of the same kind is open too. */
+export type Answerable = { n: number; words: readonly string[]; everyNumber?: boolean | undefined }
 
 /** Does any word of a reminder need its number? */
 export function takesNumber(words: readonly string[]): boolean {
@@ -24,8 +25,8 @@ export function takesNumber(words: readonly string[]): boolean {
 }
 
 /** The reply sentence of a text about one thing: `Reply DONE 1 or SNOOZE 1 SAT.` */
-export function replyToOne({ n, words }: Answerable): string {
-  const shown = words.slice(0, MOST).map((word) => withNumber(word, n))
+export function replyToOne({ n, words, everyNumber }: Answerable): string {
+  const shown = words.slice(0, MOST).map((word) => (everyNumber ? behindNumber(word, n) : withNumber(word, n)))
   const tail = shown.length <= 2 ? TAILS.get(words[0] as string) : undefined
   if (tail === undefined) return `Reply ${listOf(shown, "or")}.`
   return `Reply ${[`${shown[0]}${tail}`, ...shown.slice(1)].join(", or ")}.`
@@ -41,7 +42,7 @@ export function replyToSeveral(lines: readonly Answerable[]): string {
     const kinds = [...new Set(first.map(({ word }) => word))].slice(0, MOST)
     return `Reply ${listOf(kinds, "or")} with the number.`
   }
-  const shown = first.map(({ n, word }) => `${firstOf(word) === "WHY" ? "WHY" : word} ${n}`)
+  const shown = first.map(({ n, word }) => behindNumber(word, n))
   const wayOut = lines.flatMap((line) =>
     line.words
       .filter((word) => firstOf(word) === "SNOOZE" || firstOf(word) === "SKIP")
@@ -55,6 +56,11 @@ function withNumber(word: string, n: number): string {
   if (!NUMBERED.has(firstOf(word))) return word
   const [first, ...rest] = word.split(" ")
   return [first, String(n), ...rest].join(" ")
+}
+
+/** Any word with a number: `UP 3`, `SNOOZE 3 SAT`. */
+function behindNumber(word: string, n: number): string {
+  return NUMBERED.has(firstOf(word)) ? withNumber(word, n) : `${word} ${n}`
 }
 
 function firstOf(word: string): string {

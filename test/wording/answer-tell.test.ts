@@ -121,6 +121,13 @@ describe("status and log", () => {
     )
   })
 
+  it("says of a window that is over that its limit is past", () => {
+    const late = aSowingPlan({ state: "blooming", cut: aCut("2026-04-06", "2026-04-08", "2026-04-14") })
+    expect(answerOf({ garden, before: [late], acts: ask("status", "south") })).toBe(
+      "South bed: in bloom, past its cutting limit of 14 Apr.",
+    )
+  })
+
   it("tells what was logged last", () => {
     const bloom = reply("ines", "2026-05-04 09:00", [
       { act: "observe", bed: "south", species: null, what: "bloom", on: day("2026-05-04") },

@@ -51,6 +51,18 @@ describe("what was seen", () => {
     expect(answerOf({ acts: [bloom], before: [window] })).toContain("The best cut stays 8-14 May.")
   })
 
+  it("of a poor stand tells how long there is to sow again", () => {
+    const act: Act = { act: "observe", bed: "south", species: null, what: "patchy", on: day("2026-05-06") }
+    const fresh = aSowingPlan({
+      state: "up",
+      resowBy: day("2026-05-20"),
+      cut: aCut("2026-06-06", "2026-06-08", "2026-06-14"),
+    })
+    expect(answerOf({ acts: [act], before: [fresh] })).toBe(
+      "Thank you. A patchy stand on South bed, noted for today. There is time to sow again till about 20 May. Not right? Reply UNDO.",
+    )
+  })
+
   it("tells that no cut is needed where frost did the work", () => {
     const act: Act = {
       act: "observe",

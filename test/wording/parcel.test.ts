@@ -20,6 +20,7 @@ import {
   handbook,
   historyOf,
   log,
+  range,
   reply,
   sent,
   told,
@@ -272,6 +273,33 @@ describe("numbers", () => {
     const { garden, sowings } = beds(3)
     const found = say({ garden, sowings })
     expect(found.told.map((each) => each.n)).toEqual([1, 2, 3])
+  })
+})
+
+describe("words that could mean two things", () => {
+  const asks = (bed: string) =>
+    aSowingPlan({
+      bed,
+      watchBloom: { opens: day("2026-05-04"), lapses: day("2026-05-30"), species: "hairy-vetch", why: "" },
+    })
+  const two = aGarden({ beds: ["south", "east"].map((id) => aBed({ id, sowings: [aSowing({ bed: id })] })) })
+
+  it("go without a number while one thing of the kind is open, and with it where two are", () => {
+    expect(say({ sowings: [asks("south")] }).text).toMatch(/^The vetch .* Reply BLOOM if you see it, or NOT YET\.$/)
+    const entries = [sent("ines", "2026-05-02 08:00", told(7, "east:2025-09-20:watch-bloom:1", {}, 1))]
+    const { text } = say({ garden: two, sowings: [asks("south"), asks("east")], entries })
+    expect(text).toMatch(/^8\) The vetch .* Reply BLOOM 8 if you see it, or NOT YET 8\.$/)
+  })
+
+  it("UP of fresh seed always has its number, since a bed's emergence may be asked about too", () => {
+    const fresh = aSowingPlan({ sown: day("2026-05-04"), state: "sown", water: { water_l: 19, why: "" } })
+    const place = aGarden({
+      beds: [aBed({ id: "south", sowings: [aSowing({ bed: "south", sown: day("2026-05-04") })] })],
+    })
+    const green = fresh.species.map((each) => ({ ...each, emergence: range("2026-05-08", "2026-05-10", "2026-05-12") }))
+    expect(say({ garden: place, sowings: [{ ...fresh, species: green }] }).text).toBe(
+      "1) Keep the top inch of South bed damp: green is likely 8-12 May. About 5 gal today unless it rains. Reply UP 1 when you see it.",
+    )
   })
 })
 
