@@ -3,9 +3,9 @@ import { holdAll, undoRestores } from "./invariants.ts"
 
 describe("under 10,000 random gardens and logs", () => {
   test("windows are ordered, nothing is asked too late or too early, beds stand alone, sentences are plain", () => {
-    holdAll(10_000)
+    holdAll({ numRuns: 10_000 })
   })
   test("an undo restores the plan byte for byte", () => {
-    undoRestores(10_000)
+    undoRestores({ numRuns: 10_000 })
   })
 })

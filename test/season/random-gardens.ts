@@ -103,15 +103,25 @@ const act = fc.oneof(
 )
 
 /** Replies are sent on the day that they speak of. */
-export const anyReply: fc.Arbitrary<NewEntry> = act.map((one) => reply("ines", `${one.on} 10:00`, [one as Act]))
+const replyOn = (one: object, on: Day): NewEntry => reply("ines", `${on} 10:00`, [{ ...one, on } as Act])
 
-export const anyCase: fc.Arbitrary<Case> = fc.record({
-  garden: fc.tuple(...bedIds.map(bed)).map((beds) => aGarden({ beds })),
-  entries: fc.array(anyReply, { maxLength: 14 }).map((some) => some.toSorted((a, b) => a.at - b.at)),
-  place: fc.integer({ min: 0, max: PLACES.length - 1 }),
-  weather: fc.integer({ min: 0, max: 3 }),
-  on: anyDay,
-})
+export const anyReply: fc.Arbitrary<NewEntry> = act.map((one) => replyOn(one, one.on))
+
+/** Acts of any day, and as many of the last weeks, where they matter most. */
+const acts = fc.array(fc.record({ one: act, lately: fc.option(fc.integer({ min: 0, max: 25 })) }), { maxLength: 14 })
+
+export const anyCase: fc.Arbitrary<Case> = fc
+  .record({
+    garden: fc.tuple(...bedIds.map(bed)).map((beds) => aGarden({ beds })),
+    acts,
+    place: fc.integer({ min: 0, max: PLACES.length - 1 }),
+    weather: fc.integer({ min: 0, max: 3 }),
+    on: anyDay,
+  })
+  .map(({ acts: some, ...known }) => {
+    const entries = some.map(({ one, lately }) => replyOn(one, lately === null ? one.on : addDays(known.on, -lately)))
+    return { ...known, entries: entries.toSorted((a, b) => a.at - b.at) }
+  })
 
 /** Weather as chance makes it: none; or normals with a wave of warm, cold and wet days laid over them. */
 function weatherFor(place: number, kind: number, on: Day): KnownWeather {
