@@ -1,4 +1,4 @@
-import { type Head, headOf, isPlacedStage } from "./heads.ts"
+import { type Head, headOf, isPlacedStage, isPlacedWork } from "./heads.ts"
 import type { Item } from "./items.ts"
 import type { WordsData } from "./vocabulary.ts"
 
@@ -32,7 +32,30 @@ export function cutIntoClauses(items: readonly Item[], data: WordsData): Clause[
     clauses.push(...joinPieces(pieces).flatMap((piece) => splitAtHeads(piece, data)))
     sentence += 1
   }
-  return clauses
+  return joinClauses(clauses)
+}
+
+/** Words of correction on their own speak for the clause behind them; a heading for the one that says "it". */
+function joinClauses(clauses: readonly Clause[]): Clause[] {
+  const joined: Clause[] = []
+  for (let i = 0; i < clauses.length; i += 1) {
+    const clause = clauses[i] as Clause
+    const next = clauses[i + 1]
+    if (next && isOnlyMend(clause)) clauses = clauses.with(i + 1, { ...next, mends: true })
+    else if (next && isHeading(clause, next)) clauses = clauses.with(i + 1, { ...prepend(clause, next), opener: clause.opener })
+    else joined.push(clause)
+  }
+  return joined
+}
+
+function isOnlyMend(clause: Clause): boolean {
+  return clause.items.every((item) => item.senses.has("ways:mend") || item.senses.has("courtesy")) && clause.items.some((item) => item.senses.has("ways:mend"))
+}
+
+function isHeading(clause: Clause, next: Clause): boolean {
+  if (!isBare(clause) || clause.sentence === next.sentence || clause.mends || next.heads.length === 0 || next.items.some(isTarget)) return false
+  const first = next.items[0]?.words[0]?.word ?? ""
+  return clause.items.some((item) => item.bed || item.species) && ["it", "its", "they", "that"].includes(first)
 }
 
 function sentences(items: readonly Item[]): { items: Item[]; asked: boolean }[] {
@@ -101,9 +124,13 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, dat
   for (const piece of pieces) {
     piece.heads = findHeads(piece.items, data)
     const first = piece.items.find((item) => !item.senses.has("courtesy"))
-    piece.mends = piece.items[0]?.senses.has("ways:mend") === true || first?.senses.has("ways:mend") === true
+    piece.mends = isMend(piece.items[0]) || isMend(first)
   }
   return pieces
+}
+
+function isMend(item: Item | undefined): boolean {
+  return item?.senses.has("ways:mend") === true && !(item.to - item.from === 1 && item.words[0]?.word === "no")
 }
 
 /** "no" also negates: only longer words of correction start a clause of their own. */
@@ -122,6 +149,7 @@ function findHeads(items: readonly Item[], data: WordsData): Head[] {
     const head = headOf(item, at)
     if (!head) return
     if (head.stage && !isPlacedStage(items, at, data)) delete head.stage
+    if (head.work && !isPlacedWork(items, at)) delete head.work
     if (head.stage || head.work || head.then || head.command || head.figure) heads.push(head)
   })
   return heads
@@ -161,7 +189,7 @@ function joinPieces(pieces: readonly Clause[]): Clause[] {
         continue
       }
       const forward = next && belongsAhead(piece, next, before)
-      if (before && !forward && before.heads.length > 0 && !standsAlone(piece)) {
+      if (before && !forward && before.heads.length > 0 && !standsAlone(piece, before)) {
         joined[joined.length - 1] = append(before, piece)
         continue
       }
@@ -181,16 +209,17 @@ function joinPieces(pieces: readonly Clause[]): Clause[] {
   return joined
 }
 
-/** A bare piece with a day of its own, or a negation, is a short clause: "and 1 today", "but not north". */
-function standsAlone(piece: Clause): boolean {
+/** A bare piece with a second day, or a negation, is a short clause: "and 1 today", "but not north", "crimson past it". */
+function standsAlone(piece: Clause, before: Clause): boolean {
   const targets = piece.items.some(isTarget)
-  return targets && (piece.items.some((item) => item.day) || has(piece, "not") || has(piece, "yet"))
+  const again = piece.items.some((item) => item.day) && before.items.some((item) => item.day)
+  return targets && (again || ["not", "yet", "past", "nearly"].some((way) => has(piece, way)))
 }
 
 function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined): boolean {
   if (next.opener === "colon") return true
   if (!before || before.heads.length === 0) return true
-  if (standsAlone(piece)) return false
+  if (standsAlone(piece, before)) return false
   if (next.heads.length === 0) return false
   const firstHead = next.heads[0]?.at ?? 0
   const leads = next.items.slice(0, firstHead).some(isTarget)
@@ -240,7 +269,7 @@ function splitAtHeads(piece: Clause, data: WordsData): Clause[] {
 function isDivided(piece: Clause, before: Head, head: Head): boolean {
   const between = piece.items.slice(before.at + 1, head.at)
   const named = between.some((item) => isTarget(item) || item.words.some((word) => word.word === "it" || word.word === "they"))
-  if (before.stage && head.stage) return named
+  if (before.stage && head.stage) return named && !isOnePhrase(piece, before, head)
   if (before.figure && head.figure) return named
   const works = [before, head].filter((each) => each.work)
   if (before.command || head.command) return isFullWork(before) || isFullWork(head) || (Boolean(before.command) && Boolean(head.command) && named)
@@ -249,6 +278,14 @@ function isDivided(piece: Clause, before: Head, head: Head): boolean {
   if (before.figure && head.work) return false
   if (before.then && head.then) return false
   return true
+}
+
+/** "seed falling out of the vetch pods": the second word only goes on with what the first is of. */
+function isOnePhrase(piece: Clause, before: Head, head: Head): boolean {
+  const between = piece.items.slice(before.at + 1, head.at)
+  const plant = between.at(-1)
+  const led = between.some((item) => ["of", "from", "on", "off", "in"].includes(item.words[0]?.word ?? ""))
+  return Boolean(plant?.species) && led && !piece.items.slice(head.at + 1).some(isTarget)
 }
 
 /** A past form, as against one that only names the kind of work ("skip watering"). */

@@ -77,11 +77,12 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
     short: main.length === 0,
     has: (way) => ways(0, items.length, way),
     before: (way) => ways(0, headAt, way),
-    stray: items.filter((item) => isStray(item)),
+    stray: items.filter((item) => isStray(item) && !main.some((head) => head.item === item)),
   }
 }
 
 export function isStray(item: Item): boolean {
+  if (item.bed) return false
   return item.senses.has("content") || item.senses.has("trap") || item.senses.has("bed-not")
 }
 
@@ -128,7 +129,7 @@ function namedIn(items: readonly Item[], heads: readonly Head[]): { named: Named
   let denied = false
   const firstHead = heads[0]?.at ?? -1
   items.forEach((item, at) => {
-    if (item.senses.has("ways:except")) out = true
+    if (item.senses.has("ways:except") || item.senses.has("ways:kept")) out = true
     const isNamed = Boolean(item.bed ?? item.species ?? item.crops ?? item.numbers)
     if (item.senses.has("ways:not") && !isNamed) {
       // "not" counts against a name only where no head follows it: "done 1 not 2", "that was north not south".

@@ -115,6 +115,7 @@ type Push = (to: number, bonus: number, senses: readonly string[], more?: Partia
 function bonusOf(sense: string): number {
   if (sense === "trap" || sense === "bed-not") return BONUS.trap
   if (sense === "courtesy" || sense.startsWith("picture")) return BONUS.courtesy
+  if (sense === "crop-in") return BONUS.none
   return sense.startsWith("ways:") ? BONUS.way : BONUS.act
 }
 
@@ -245,6 +246,9 @@ function addNumber(words: readonly Word[], at: number, scene: ItemScene, push: P
   }
   const number = words[i]
   if (!number) return
+  const sign = words[at - 1]
+  const isNegative = sign?.word === "-" && number.glued && !sign.glued
+  if (isNegative && number.kind === "number") return
   const value = wholeNumber(number) ?? data.numbers[number.word] ?? (marked ? data.sounds.numbers[number.word] : undefined)
   if (value === undefined || number.kind === "mark" || value > 999) return
   const last = rangeEnd(words, i)
@@ -318,8 +322,14 @@ function tile(words: readonly Word[], parts: readonly Part[][]): Item[] {
   return items
 }
 
+const PLAIN = new Set(["content", "name", "figure"])
+
 function merged(words: readonly Word[], from: number, to: number, parts: readonly Part[]): Item {
-  const senses = new Set(parts.flatMap((part) => part.senses))
+  const told = parts.some((part) => part.bed ?? part.species ?? part.crops ?? part.day ?? part.amount ?? part.numbers ?? part.time)
+  const all = parts.flatMap((part) => part.senses)
+  const read = all.filter((sense) => !PLAIN.has(sense))
+  // A word that has a meaning here is no unknown word.
+  const senses = new Set(read.length > 0 || told ? read : all)
   const item: Item = { from, to, words: words.slice(from, to), senses }
   for (const part of parts) {
     for (const key of ["bed", "species", "crops", "day", "amount", "numbers", "marked", "time", "mark"] as const) {

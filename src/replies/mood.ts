@@ -13,7 +13,7 @@ export function moodOf(frame: Frame): Mood {
   if (frame.has("maybe")) return "not"
   if (frame.before("not") || (frame.has("not") && (frame.has("yet") || frame.left.length === 0))) return "not"
   if (frame.before("nearly") || frame.before("partly")) return "not"
-  const ahead = frame.before("future") || frame.before("must")
+  const ahead = frame.before("future") || frame.before("must") || frame.has("promise")
   if (ahead || frame.held) return ahead || frame.days.length > 0 ? "ahead" : "not"
   if (work.forms.has("did")) return isInfinitive(frame) ? "ahead" : isPartOnly(frame) ? "not" : "did"
   if (work.forms.has("noun") && isDoneBeside(frame)) return "did"
@@ -65,7 +65,7 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
 }
 
 function isPronoun(item: Item): boolean {
-  return item.to - item.from === 1 && ["it", "them", "that", "this", "everything", "all", "those", "these", "both"].includes(item.words[0]?.word ?? "")
+  return item.to - item.from === 1 && ["it", "its", "them", "that", "this", "everything", "all", "those", "these", "both"].includes(item.words[0]?.word ?? "")
 }
 
 /** Is the thing it is said of something that is not of this garden ("the lawn is mowed", "the roses are blooming")? */

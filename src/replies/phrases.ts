@@ -2,18 +2,19 @@
 export type Phrase = { say: string; sense: string }
 
 /** One place of a phrase: the words that may stand there, or a gap (null) of up to `MOST_BETWEEN` words. */
-type Place = { words: ReadonlySet<string> | null; optional: boolean }
+type Place = { words: ReadonlySet<string> | null; optional: boolean; repeats: boolean }
 type Compiled = { places: readonly Place[]; sense: string; gap: boolean }
 
 /** Where a phrase was found: words `from` to `to` (exclusive), without those of its gap. */
 export type Found = { sense: string; from: number; to: number; gap: { from: number; to: number } | null }
 
-/** Words that a gap may hold. */
+/** Words that a gap may hold, and that a repeated place may take. */
 const MOST_BETWEEN = 5
+const MOST_REPEATS = 6
 
 /**
  * All phrases of a language, found by their first word. In a phrase `a|b` are alternatives, `a?` may be missing, `@name`
- * is any word of a set, `..` is a gap.
+ * is any word of a set, `a*` may stand there several times or not at all, `..` is a gap.
  */
 export class PhraseBook {
   readonly words = new Set<string>()
@@ -56,14 +57,15 @@ export class PhraseBook {
   }
 
   #place(part: string): Place {
-    if (part === "..") return { words: null, optional: false }
-    const optional = part.includes("?")
+    if (part === "..") return { words: null, optional: false, repeats: false }
+    const repeats = part.endsWith("*")
+    const optional = part.includes("?") || repeats
     const words = new Set<string>()
-    for (const choice of part.replaceAll("?", "").split("|")) {
+    for (const choice of part.replaceAll(/[?*]/g, "").split("|")) {
       if (!choice.startsWith("@")) words.add(choice)
       else for (const word of this.#sets[choice.slice(1)] ?? unknownSet(choice)) words.add(word)
     }
-    return { words, optional }
+    return { words, optional, repeats }
   }
 }
 
@@ -101,7 +103,18 @@ function matchEnd(
     }
     return null
   }
-  const taken = place.words.has(words[at] as string) ? matchEnd(places, index + 1, words, at + 1, passable) : null
+  const here = place.words.has(words[at] as string)
+  if (here && place.repeats && at < words.length) {
+    // Taking every word of a repeated place first keeps the steps few: its words are no others' of the phrase.
+    let to = at
+    while (to - at < MOST_REPEATS && place.words.has(words[to] as string)) to += 1
+    for (let end = to; end >= at; end -= 1) {
+      const rest = matchEnd(places, index + 1, words, end, passable)
+      if (rest) return rest
+    }
+    return null
+  }
+  const taken = here ? matchEnd(places, index + 1, words, at + 1, passable) : null
   const skipped = place.optional ? matchEnd(places, index + 1, words, at, passable) : null
   if (!taken) return skipped
   return skipped && skipped.to > taken.to ? skipped : taken

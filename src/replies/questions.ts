@@ -55,7 +55,7 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   if (asked) return true
   const single = item.to - item.from === 1
   if (single && ["when", "reason", "explain", "list", "plan", "report", "update", "history", "log", "next", "status", "summary", "overview"].includes(words[0] ?? ""))
-    return words[0] !== "when" && frame.stray.length === 0 && frame.stage === null && frame.work === null
+    return words[0] === "when" ? AUXILIARIES.has(words[1] ?? "") : frame.stray.length === 0 && frame.stage === null && frame.work === null
   return true
 }
 

@@ -8,11 +8,14 @@ export function isRemark(outcomes: readonly Outcome[]): boolean {
   const any = outcomes.some(({ proposal }) => proposal.acts.length > 0 || proposal.ask !== null)
   if (outcomes.some(({ proposal }) => proposal.note)) return true
   if (!any) return !outcomes.every(({ frame, claimed }) => isCourtesy(frame) || (claimed && !hasContent(frame)))
-  return outcomes.some((outcome) => leavesOver(outcome))
+  const weighed = outcomes.some(({ proposal }) => proposal.acts.some((act) => act.act === "measure" && act.what === "fresh_g_per_m2"))
+  return outcomes.some((outcome) => leavesOver(outcome, weighed))
 }
 
-function leavesOver({ frame, proposal }: Outcome): boolean {
+function leavesOver({ frame, proposal }: Outcome, weighed: boolean): boolean {
   if (proposal.ask !== null && proposal.acts.length === 0) return false
+  // The size of the square that a weight was taken from is part of the measure.
+  if (weighed && frame.items.some((item) => item.amount?.of === "area") && frame.stray.length === 0) return false
   if (proposal.acts.length === 0) return hasContent(frame) && !isCourtesy(frame)
   if (proposal.acts.some((act) => ["tell", "stop", "help", "undo", "pause", "join"].includes(act.act))) return false
   return frame.stray.some((item) => !isNoise(item))

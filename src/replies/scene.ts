@@ -18,6 +18,8 @@ export type Scene = {
   spoken: Set<number>
   /** Beds the last clause was of, and the sentence it stood in. */
   lastBeds: { beds: readonly string[]; sentence: number } | null
+  /** Bed and plant of the last stage that was seen, for what the same sentence says further of it. */
+  lastSeen: { pairs: readonly { bed: string; species: string | null }[]; sentence: number } | null
   /** The last work that was reported, for what became of the tops. */
   lastWork: { aims: readonly Aim[]; on: Day; index: number } | null
   assumed: Assumed | null

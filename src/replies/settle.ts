@@ -8,7 +8,7 @@ import { tell } from "./acts/tell.ts"
 import { isLastMended, mendLast } from "./mend.ts"
 import type { Frame } from "./frames.ts"
 import { isRequest, questionFrames } from "./questions.ts"
-import { A_NOTE, NOTHING, type Proposal, type Scene } from "./scene.ts"
+import { A_NOTE, ask as askFor, NOTHING, type Proposal, type Scene } from "./scene.ts"
 
 /** What each clause came to, in order. */
 export type Outcome = { frame: Frame; proposal: Proposal; claimed: boolean }
@@ -19,6 +19,11 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
   const outcomes: Outcome[] = []
   for (let i = 0; i < frames.length; i += 1) {
     const frame = frames[i] as Frame
+    if (isDoubtedDay(frames, i)) {
+      outcomes.push({ frame, proposal: askFor("day"), claimed: true })
+      while (i + 1 < frames.length && (frames[i + 1] as Frame).days.length > 0 && (frames[i + 1] as Frame).opener === "or") i += 1
+      continue
+    }
     if (asking.has(i)) {
       const to = lastOf(frames, i, asking)
       outcomes.push(question(frames, i, to, scene))
@@ -31,10 +36,24 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
       continue
     }
     const proposal = propose(frames, i, scene)
+    absorbNegation(outcomes.at(-1), frame, proposal)
     outcomes.push({ frame, proposal: proposal ?? NOTHING, claimed: proposal !== null })
     follow(frame, proposal, scene)
   }
   return outcomes
+}
+
+/** "done 1 last thursday?? or was it wednesday" */
+function isDoubtedDay(frames: readonly Frame[], index: number): boolean {
+  const frame = frames[index] as Frame
+  const next = frames[index + 1]
+  return Boolean(frame.work ?? frame.stage) && frame.days.length > 0 && next?.opener === "or" && next.days.length > 0 && next.named.length === 0
+}
+
+/** "haven't cut it yet, doing it sunday": the promise says it all. */
+function absorbNegation(before: Outcome | undefined, frame: Frame, proposal: Proposal | null): void {
+  const promised = proposal?.acts.length === 1 && proposal.acts[0]?.act === "snooze" && frame.command === null
+  if (promised && before?.proposal === A_NOTE && before.frame.sentence === frame.sentence && before.frame.work && before.frame.stray.length === 0) before.proposal = NOTHING
 }
 
 export function propose(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {

@@ -14,7 +14,7 @@ const NOT_GROWN = 0.3
  * words stay as they are; so does what could be too many things.
  */
 export function repair(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
-  const joined = join(words, vocabulary, garden)
+  const joined = leadWords(join(words, vocabulary, garden), vocabulary)
   return joined.flatMap((word) => {
     if (word.kind !== "word" || isKnown(word.word, vocabulary, garden)) return [word]
     return repairOne(word, vocabulary, garden)
@@ -82,6 +82,20 @@ function splitInTwo(typed: string, vocabulary: Words, garden: GardenWords): [str
     if (!best || Math.min(left.length, right.length) > Math.min(best[0].length, best[1].length)) best = [left, right]
   }
   return best
+}
+
+/** The words with which a number is answered, and words that may stand between. */
+const ANSWERS = ["done", "snooze", "skip"]
+const BETWEEN = ["with", "the", "number", "no", "#"]
+
+/** "dome 3", "dome with 3": an everyday word where only an answer makes sense is a slip of it. */
+function leadWords(words: readonly Word[], vocabulary: Words): Word[] {
+  const [first, ...rest] = words
+  if (first?.kind !== "word" || vocabulary.known.has(first.word)) return [...words]
+  const answered = rest.find((word) => !BETWEEN.includes(word.word))
+  if (answered?.kind !== "number" || !Number.isInteger(answered.value) || rest.length > 4) return [...words]
+  const slip = ANSWERS.find((word) => first.word.length === word.length && vocabulary.slips.cost(first.word, word) <= LIKELY_COST)
+  return slip === undefined ? [...words] : [{ ...first, word: slip }, ...rest]
 }
 
 /** "sno oze", "to morrow": one known word with a space in it. */

@@ -40,7 +40,7 @@ export function targetsOf(frame: Frame, scene: Scene, purpose: Purpose): Targets
     none: false,
   }
   const found: { bed?: string; species?: readonly string[] }[] = []
-  for (const { item, at } of frame.named) readName(item, at, frame, scene, purpose, targets, found)
+  for (const { item, at } of frame.named) if (!isBeneath(frame, at)) readName(item, at, frame, scene, purpose, targets, found)
   targets.pairs = pairUp(found)
   targets.none =
     targets.numbers.length === 0 &&
@@ -51,6 +51,14 @@ export function targetsOf(frame: Frame, scene: Scene, purpose: Purpose): Targets
     targets.amount === null &&
     !targets.dayOrBed
   return targets
+}
+
+/** "clover under the wheat": the wheat only says where. */
+function isBeneath(frame: Frame, at: number): boolean {
+  if (!frame.items[at]?.species) return false
+  const before = frame.items.slice(Math.max(0, at - 2), at).flatMap((item) => item.words.map((word) => word.word))
+  const lead = before.filter((word) => word !== "the").at(-1) ?? ""
+  return ["under", "underneath", "beneath", "among", "amongst", "beside", "below"].includes(lead) && frame.named.some((other) => other.at < at && other.item.species)
 }
 
 function readName(

@@ -46,6 +46,7 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
     story: items.filter((item) => item.mark === undefined).length > STORY_WORDS,
     spoken: new Set(),
     lastBeds: null,
+    lastSeen: null,
     lastWork: null,
     assumed,
   }
@@ -74,12 +75,15 @@ function grownWords(grown: ReadonlySet<string>, context: ReplyContext): Set<stri
   return words
 }
 
-/** The acts in order, without what is said twice. */
+/** The acts in order, without what is said twice; what became of the tops goes into the cut it belongs to. */
 function tidy(outcomes: readonly Outcome[]): Act[] {
   const acts: Act[] = []
   for (const { proposal } of outcomes) {
     for (const act of proposal.acts) {
-      if (!acts.some((each) => JSON.stringify(each) === JSON.stringify(act))) acts.push(act)
+      if (acts.some((each) => JSON.stringify(each) === JSON.stringify(act))) continue
+      const bare = act.act === "cut" ? acts.findIndex((each) => each.act === "cut" && each.bed === act.bed && each.on === act.on && each.then === null && each.species.length === 0) : -1
+      if (bare >= 0) acts[bare] = act
+      else acts.push(act)
     }
   }
   return acts

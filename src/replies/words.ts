@@ -215,7 +215,7 @@ function readMixed(
     whole += letters[i]!.text
     i += 1
   }
-  const expanded = whole.length > 1 ? expand(whole) : undefined
+  const expanded = whole.length > 1 && /\d/.test(whole) ? expand(whole) : undefined
   if (!expanded) return start
   pushAll(expanded, letters, start, i, glued, words)
   return i
@@ -235,6 +235,7 @@ function readWord(
   expand: (word: string) => readonly string[] | undefined,
 ): number {
   const mixed = readMixed(letters, start, glued, words, expand)
+  if (mixed > start) return mixed
   let i = start
   let text = ""
   let apostrophe = -1
@@ -246,7 +247,6 @@ function readWord(
     text += letter.text
     i += 1
   }
-  if (mixed > i) return mixed
   const plain = text.startsWith("'") ? text.slice(1) : text
   const expanded = expand(text) ?? expand(text.replaceAll("'", ""))
   if (expanded) {

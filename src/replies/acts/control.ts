@@ -7,8 +7,9 @@ import { targetsOf } from "../targets.ts"
 /** Words that only count where nothing else is said: help, start, undo, resume, pause, join. */
 export function control(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  const pausing = frame.items.some((item) => item.senses.has("commands:pause")) || isQuietUntil(frame)
-  if (pausing) return pause(frame, scene)
+  const end = quietEnd(frames, index)
+  if (end) return pause({ ...frame, days: end }, scene)
+  if (frame.items.some((item) => item.senses.has("commands:pause"))) return pause(frame, scene)
   const head = frame.heads.find((each) => each.command && each.command !== "snooze" && each.command !== "skip")
   if (!head) return null
   const senses = head.item.senses
@@ -33,9 +34,13 @@ function isOfText(frame: Frame): boolean {
 }
 
 /** "no texts till the 25th": a refusal with an end is a pause. */
-function isQuietUntil(frame: Frame): boolean {
-  const refused = frame.items.some((item) => item.senses.has("stop:refuse"))
-  return refused && frame.days.some(({ lead, day }) => lead === "until" || lead === "for" || lead === "before" || (lead !== null && day.said === "span") || day.said === "span")
+export function quietEnd(frames: readonly Frame[], index: number): Frame["days"] | null {
+  const frame = frames[index] as Frame
+  if (!frame.items.some((item) => item.senses.has("stop:refuse"))) return null
+  const near = frames.filter((each) => each.sentence === frame.sentence)
+  const days = (frame.days.length > 0 ? [frame] : near).flatMap((each) => each.days)
+  const ends = days.filter(({ lead, day }) => lead === "until" || lead === "for" || lead === "before" || day.said === "span" || day.said === "months")
+  return ends.length > 0 ? ends : null
 }
 
 function pause(frame: Frame, scene: Scene): Proposal | null {

@@ -91,6 +91,10 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
     if (!reminder) return ask("reminder", scene.context.open.map((each) => each.n))
     pairs.push({ bed: reminder.bed, species: null })
   }
+  const seenBefore = scene.lastSeen
+  if (pairs.length === 0 && seenBefore?.sentence === frame.sentence) {
+    pairs.push(...seenBefore.pairs.map(({ bed, species: one }) => ({ bed, species: one === null ? null : [one] })))
+  }
   if (pairs.length === 0) {
     if (scene.story) return A_NOTE
     if (scene.context.beds.length > 1 && frame.items.some((item) => ["anywhere", "everywhere"].includes(item.words[0]?.word ?? ""))) return A_NOTE
@@ -107,7 +111,13 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
       if (!seen.includes(placed.bed)) seen.push(placed.bed)
     }
   }
-  if (seen.length > 0) scene.lastBeds = { beds: seen, sentence: frame.sentence }
+  if (seen.length > 0) {
+    scene.lastBeds = { beds: seen, sentence: frame.sentence }
+    scene.lastSeen = {
+      pairs: found.flatMap((act) => (act.act === "observe" ? [{ bed: act.bed, species: act.species }] : [])),
+      sentence: frame.sentence,
+    }
+  }
   return { acts: found, ask: question, note: false }
 }
 

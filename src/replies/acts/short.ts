@@ -19,7 +19,7 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
   const denied = frame.has("not") || frame.has("yet")
   if (before.stage && !before.command) {
     const stage = denied ? deniedStage(before.stage) : before.stage
-    if (stage === null || frame.has("nearly")) return A_NOTE
+    if (stage === null || frame.has("nearly") || frame.has("past")) return A_NOTE
     return place(frames, index, scene, stage)
   }
   if (denied || frame.has("nearly") || frame.has("partly") || frame.has("maybe")) return A_NOTE
@@ -86,8 +86,9 @@ export function bare(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (!small || scene.story) return null
   const targets = targetsOf(frame, scene, "command")
   const content = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
-  const told = content.filter((item) => item.bed || item.numbers || item.species || item.day || item.senses.has("ways:both") || item.senses.has("ways:all"))
-  if (told.length === 0 || content.length > told.length + 2) return null
+  const told = content.filter((item) => item.bed || item.numbers || item.species || item.day)
+  const counted = content.every((item) => item.senses.has("ways:both") || item.senses.has("ways:all"))
+  if ((told.length === 0 && !counted) || content.length === 0 || content.length > told.length + 2) return null
   if (frames.length > 1 && !alone(frames)) return frame.named.length > 0 ? A_NOTE : NOTHING
   if (targets.none && frame.days.length > 0) return bareDay(frame, scene)
   return ask("what")

@@ -2,6 +2,7 @@ import { type Frame, kindOf } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { ask, numbersOf, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
+import { quietEnd } from "./control.ts"
 import { skipped } from "./skip.ts"
 
 export const STOP: Proposal = { acts: [{ act: "stop" }], ask: null, note: false }
@@ -28,7 +29,7 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   const soft = frame.items.findIndex((item) => item.senses.has("stop:soft"))
   const word = frame.items.findIndex((item) => item.senses.has("stop:words") && !item.senses.has("stop:not"))
   const at = refusing >= 0 ? refusing : soft >= 0 ? soft : word
-  if (at < 0 || isKept(frame, at)) return null
+  if (at < 0 || isKept(frame, at) || quietEnd(frames, index)) return null
   const rest = frame.items.slice(at + 1)
   const targets = targetsOf(frame, scene, "command")
   const kind = frame.work && frame.work.work !== "done" ? kindOf(frame.work.work) : frame.kind

@@ -29,12 +29,15 @@ function onlyBedWith(species: readonly (readonly string[])[], scene: Scene): str
 /** What is asked for: the first phrase that says so; a question that only holds work asks what was done. */
 function aboutOf(frame: Frame): About | null {
   for (const item of frame.items) {
+    // "when did I cut it": the day it was done, not the day to come.
+    if (item.senses.has("tell:next") && item.to - item.from === 1 && frame.items.some((each) => each.senses.has("tell:log"))) continue
     for (const about of ["why", "how-much", "log", "next", "status"] as const) {
       if (item.senses.has(`tell:${about}`)) return about
     }
   }
   const first = frame.items[0]?.words[0]?.word ?? ""
   const settled = frame.work?.forms.has("did") === true && frame.work.work !== "done"
+  if (settled && frame.before("must")) return "next"
   if (settled && ["is", "was", "has", "have", "did", "are", "were"].includes(first)) return "log"
   return null
 }

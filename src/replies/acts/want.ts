@@ -10,6 +10,7 @@ export function want(frames: readonly Frame[], index: number, scene: Scene): Pro
   const wished = frame.has("wish") || frame.has("future") || frame.work?.forms.has("doing") === true
   if (!wished || frame.command) return null
   const targets = targetsOf(frame, scene, "plant")
+  if (!frame.has("wish") && openOfKind(scene, "plant").length > 0) return null
   const plants = frame.work?.work === "plant" || (targets.crops.length > 0 && (frame.work === null || frame.work.work === "done"))
   if (!plants || (targets.crops.length === 0 && frame.work?.work !== "plant")) return null
   if (frame.before("not") || frame.held || frame.asked) return A_NOTE

@@ -3,7 +3,7 @@ import type { Then } from "../../garden/garden.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { hasForeignObject, hasForeignSubject, moodOf } from "../mood.ts"
-import { A_NOTE, type Aim, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
+import { A_NOTE, type Aim, ask, NOTHING, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
 import { aim, bedsWith, workActs } from "./settle-work.ts"
@@ -19,6 +19,7 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   const purpose = said === "plant" ? "plant" : "work"
   const targets = targetsOf(frame, scene, purpose)
   if (scene.story && targets.none) return A_NOTE
+  if (said === "done" && targets.none && frame.kind === null && saysMore(frames, index)) return NOTHING
   const days = saidDays(frames, index, "both")
   const day = daysDiffer(frames, index) ? { unclear: true as const } : when(days, scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
@@ -34,6 +35,12 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   remember(scene, aimed.aims, day.day, index)
   const acts = workActs(aimed.aims, plainWork, day.day, { then: frame.then, crops: targets.crops })
   return { acts, ask: aimed.ask, note: false }
+}
+
+/** "Yes done, cut it yesterday": the other clause says what was done. */
+function saysMore(frames: readonly Frame[], index: number): boolean {
+  const { sentence } = frames[index] as Frame
+  return [frames[index - 1], frames[index + 1]].some((each) => each?.sentence === sentence && each.work !== null && !each.command && moodOf(each) === "did" && (each.work.work !== "done" || each.named.length > 0))
 }
 
 function remember(scene: Scene, aims: readonly Aim[], on: NonNullable<Scene["lastWork"]>["on"], index: number): void {
