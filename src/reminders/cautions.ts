@@ -27,10 +27,21 @@ export function cutCautions(scene: Scene, window: CutWindow, day: Day): string[]
   const alive = aliveSpecies(scene.sowing)
   const found: string[] = []
   if (then === "turn-in" && alive.some((id) => scene.handbook.species.get(id)?.biofumigant)) found.push(WORDS.fumes)
+  const touchy = (ids: readonly string[]) => ids.some((id) => cautionsAbout(scene, id, "people"))
+  if (touchy(alive) && !cutSaidLately(scene, day, touchy)) found.push(...peopleCautions(scene, alive))
   if (!cutSaidLately(scene, day, () => true)) found.push(WORDS.blades)
   const harmsStock = (ids: readonly string[]) => ids.some((id) => cautionsAbout(scene, id, "stock"))
   if (harmsStock(alive) && !cutSaidLately(scene, day, harmsStock)) found.push(WORDS.stock)
   return found.slice(0, MOST)
+}
+
+/** What the handbook says of people and these plants: hairs that irritate, pods that children must not find. */
+function peopleCautions(scene: Scene, ids: readonly string[]): string[] {
+  const all = ids.flatMap((id) => scene.handbook.species.get(id)?.cautions ?? [])
+  return all
+    .filter((caution) => caution.about === "people")
+    .map((caution) => caution.text)
+    .slice(0, 1)
 }
 
 /** Care when sowing: inoculant dust, and kinds that some places list as weeds. */

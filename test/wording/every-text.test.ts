@@ -33,6 +33,8 @@ const MIXES = [
   ["sorghum-sudangrass"],
   ["crimson-clover", "annual-ryegrass", "daikon-radish"],
   ["brown-mustard"],
+  ["phacelia", "sunn-hemp"],
+  ["fava-bean", "lupin"],
   ["subterranean-clover", "berseem-clover", "red-clover", "white-clover"],
 ]
 const TOPS: Then[] = ["leave", "carry-off", "turn-in", "tarp"]
@@ -155,6 +157,17 @@ describe("every text that the bot can send of its own accord", () => {
           `${said.text}\n${text}`,
         ).toBe(true)
     }
+  })
+
+  it("says the caution of the work and of the species with the first text of a season that asks for it", () => {
+    const cutText = (species: string[], then: Then) =>
+      everyText(gardenOf("South bed", "us"), plansOf(species, then, "seed")).find((each) => each.kind === "cut")?.text
+    expect(cutText(["brown-mustard"], "turn-in")).toContain("fumes that sting: stay upwind")
+    expect(cutText(["brown-mustard"], "leave")).not.toContain("fumes")
+    expect(cutText(["phacelia"], "leave")).toContain("The hairs can irritate skin: wear gloves and sleeves.")
+    expect(cutText(["fava-bean"], "leave")).toContain("G6PD")
+    expect(cutText(["hairy-vetch"], "leave")).toContain("The tops can harm animals")
+    for (const species of MIXES) expect(cutText(species, "leave")).toMatch(/Mind the blade/)
   })
 
   it("puts any of them beside any other into two segments", () => {
