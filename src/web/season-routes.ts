@@ -82,13 +82,17 @@ type Pressed = { text: string; about: Record<string, string> }
 
 function pressed({ view }: Opened, fields: Map<string, string>): Pressed | null {
   const reminder = view.reminders.find((each) => each.id === fields.get("reminder") && each.person === view.person.id)
-  const press = reminder && pressesFor(reminder).find((each) => each.word === fields.get("word"))
+  const press =
+    reminder && pressesFor(reminder, view.numberOf(reminder.id)).find((each) => each.word === fields.get("word"))
   if (!reminder || !press) return null
   const until = press.word === "SNOOZE" ? dayNear(fields.get("until"), view.on, 0, 400) : null
   const day = press.word === "SNOOZE" ? null : dayNear(fields.get("day"), view.on, -400, 0)
   if (until === "wrong" || day === "wrong") return null
+  const n = view.numberOf(reminder.id)
+  const text = pressText({ word: press.word, reminder, n, until, day }, view.garden, view.on)
+  if (text === null) return null
   return {
-    text: pressText({ word: press.word, reminder, n: view.numberOf(reminder.id), until, day }, view.garden, view.on),
+    text,
     about: aboutOf(reminder, press.word, until, day),
   }
 }

@@ -5,9 +5,10 @@ import type { Reminder } from "../reminders/reminder.ts"
 import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
 import { showAmount } from "../values/amount.ts"
 import { addDays, type Day, daysBetween } from "../values/day.ts"
-import type { DigestInput, DigestLinks, Line } from "./digest-facts.ts"
+import type { DigestInput, DigestLinks, Line, Link } from "./digest-facts.ts"
 import { oneLine } from "./html.ts"
 import { replyToOne } from "./reply-words.ts"
+import { pressesFor } from "./season-page-press.ts"
 
 /** Days that the mail's week and the weeks after it hold. */
 const WEEK = 7
@@ -76,7 +77,7 @@ export function weekLine(reminder: Reminder, input: DigestInput): Line {
   return {
     words: `${n === null ? "" : `${n}) `}${headOf(reminder, on)}`,
     more,
-    ...(links ? { links: pressLinks(reminder, name, links) } : {}),
+    ...(links ? { links: pressLinks(reminder, n, name, links) } : {}),
   }
 }
 
@@ -159,14 +160,15 @@ function headOf(reminder: Reminder, on: Day): string {
   return `From ${showWeekday(start, on)}: ${title}.`
 }
 
-function pressLinks(reminder: Reminder, name: string, links: DigestLinks) {
+/** Links to the page with this thing's buttons; what has no number yet cannot be put off by one. */
+function pressLinks(reminder: Reminder, n: number | null, name: string, links: DigestLinks): Link[] {
   const page = `${links.season}/do/${encodeURIComponent(reminder.id)}`
-  const asks = reminder.words.some(
-    (word) => word.startsWith("DONE") || word.startsWith("PLANTED") || word.startsWith("SOWED"),
-  )
+  const presses = pressesFor(reminder, n).map((press) => press.word)
+  const settles = presses.some((word) => word === "DONE" || word === "PLANTED" || word === "SOWED")
+  const tells = presses.some((word) => word !== "SNOOZE" && word !== "SKIP")
   return [
-    { words: asks ? `${name}: done` : `${name}: tell what you see`, to: page },
-    { words: `${name}: snooze`, to: `${page}#snooze` },
+    ...(tells ? [{ words: settles ? `${name}: done` : `${name}: tell what you see`, to: page }] : []),
+    ...(presses.includes("SNOOZE") ? [{ words: `${name}: snooze`, to: `${page}#snooze` }] : []),
   ]
 }
 

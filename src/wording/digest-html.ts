@@ -81,7 +81,7 @@ function actOf(line: Line): Markup {
 }
 
 function buttonsOf(line: Line): Piece {
-  if (!line.links) return null
+  if (!line.links || line.links.length === 0) return null
   return html`<p style="margin:8px 0 0">${line.links.map(
     (link) =>
       html`<a class="press" href="${link.to}" style="display:inline-block;margin:0 8px 8px 0;padding:10px 16px;border:2px solid ${

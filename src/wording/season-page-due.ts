@@ -46,47 +46,59 @@ function pressForm(reminder: Reminder, view: SeasonView, paths: SeasonPaths, nam
   const title = titleOf(reminder)
   const button = (press: Press) =>
     html`<button type="submit"${press.main ? html` class="main"` : press.word === "SKIP" ? html` class="quiet"` : null} name="word" value="${press.word}" aria-label="${press.label}: ${title}">${press.label}</button>`
-  const presses = pressesFor(reminder)
-  const late = new Set(["SNOOZE", "SKIP"])
-  return html`<form method="post" action="${paths.base}/press">${hidden(formFields(reminder, view, paths))}<div class="row">${presses
-    .filter((press) => !late.has(press.word))
-    .map(button)}</div><div class="row"><select name="until" aria-label="Snooze ${name} until">${snoozeDays(
-    view.on,
-  ).map(
+  const presses = pressesFor(reminder, view.numberOf(reminder.id))
+  if (presses.length === 0) return html``
+  const fields = hidden(formFields(reminder, view, paths))
+  const [now, later] = parted(presses)
+  const until = html`<select name="until" aria-label="Snooze ${name} until">${snoozeDays(view.on).map(
     (each) => html`<option value="${each.day}">until ${each.words}</option>`,
-  )}</select>${presses.filter((press) => late.has(press.word)).map(button)}</div></form>`
+  )}</select>`
+  return html`<form method="post" action="${paths.base}/press">${fields}<div class="row">${now.map(button)}</div>${
+    later.length > 0 ? html`<div class="row">${until}${later.map(button)}</div>` : null
+  }</form>`
+}
+
+/** What settles a thing, and what puts it off: the second stands apart and is quieter. */
+function parted(presses: readonly Press[]): [Press[], Press[]] {
+  const putsOff = (press: Press) => press.word === "SNOOZE" || press.word === "SKIP"
+  return [presses.filter((press) => !putsOff(press)), presses.filter(putsOff)]
 }
 
 /** The page of one thing: the same buttons, with any day to choose. The links of the mail lead here. */
 export function onePageBody(reminder: Reminder, view: SeasonView, paths: SeasonPaths): Markup {
+  const back = html`<p class="links"><a href="${paths.base}">Back to your season page</a></p>`
+  const head = html`<header><p class="soft">${oneLine(view.garden.name)}</p><h1>${capital(titleOf(reminder))}</h1></header>`
+  if (!isOpen(reminder))
+    return html`${head}<main><p>This is settled: ${stateWords(reminder)}. There is nothing left to press.</p>${back}</main>`
+  const about = startOf(reminder) <= view.on ? reminder.text : (whyOf(reminder, view.plan) ?? reminder.short)
+  const caution = reminder.caution ? html`<p class="soft">${sentence(reminder.caution)}</p>` : null
+  return html`${head}<main><div class="card do"><p>${sentence(about)}</p>${caution}</div>${oneThingForms(
+    reminder,
+    view,
+    paths,
+  )}${back}</main>`
+}
+
+function oneThingForms(reminder: Reminder, view: SeasonView, paths: SeasonPaths): Markup {
   const { on } = view
-  const dated = pressesFor(reminder).filter((press) => takesDay(press.word))
-  const open = isOpen(reminder)
+  const presses = pressesFor(reminder, view.numberOf(reminder.id))
   const fields = hidden(formFields(reminder, view, paths))
-  return html`<header><p class="soft">${oneLine(view.garden.name)}</p><h1>${capital(titleOf(reminder))}</h1></header><main>${
-    open
-      ? html`<div class="card do"><p>${sentence(startOf(reminder) <= on ? reminder.text : (whyOf(reminder, view.plan) ?? reminder.short))}</p>${
-          reminder.caution ? html`<p class="soft">${sentence(reminder.caution)}</p>` : null
-        }${
-          dated.length > 0
-            ? html`<form method="post" action="${paths.base}/press">${fields}<label for="day">Which day was it?</label><div class="row"><input type="date" id="day" name="day" value="${on}" max="${on}" required></div><div class="row">${dated.map(
-                (press) =>
-                  html`<button type="submit"${press.main ? html` class="main"` : null} name="word" value="${press.word}">${press.label}</button>`,
-              )}</div></form>`
-            : null
-        }</div><div class="card" id="snooze"><form method="post" action="${paths.base}/press">${fields}<label for="until">Snooze until</label><div class="row"><input type="date" id="until" name="until" value="${addDays(
-          on,
-          1,
-        )}" min="${addDays(on, 1)}" required><button type="submit" name="word" value="SNOOZE">Snooze</button></div></form></div><div class="card"><form method="post" action="${
-          paths.base
-        }/press">${fields}<div class="row">${pressesFor(reminder)
-          .filter((press) => !takesDay(press.word) && press.word !== "SNOOZE")
-          .map(
-            (press) =>
-              html`<button type="submit" class="quiet" name="word" value="${press.word}">${press.label}</button>`,
-          )}</div></form></div>`
-      : html`<p>This is settled: ${stateWords(reminder)}. There is nothing left to press.</p>`
-  }<p class="links"><a href="${paths.base}">Back to your season page</a></p></main>`
+  const form = (id: string, body: Markup) =>
+    html`<div class="card" id="${id}"><form method="post" action="${paths.base}/press">${fields}${body}</form></div>`
+  const button = (press: Press) =>
+    html`<button type="submit"${press.main ? html` class="main"` : press.word === "SKIP" ? html` class="quiet"` : null} name="word" value="${press.word}">${
+      press.label
+    }</button>`
+  const dated = presses.filter((press) => takesDay(press.word))
+  const others = presses.filter((press) => !takesDay(press.word) && press.word !== "SNOOZE")
+  const day = html`<label for="day">Which day was it?</label><div class="row"><input type="date" id="day" name="day" value="${on}" max="${on}" required></div>`
+  const tomorrow = addDays(on, 1)
+  const until = html`<label for="until">Snooze until</label><div class="row"><input type="date" id="until" name="until" value="${tomorrow}" min="${tomorrow}" required>${presses
+    .filter((press) => press.word === "SNOOZE")
+    .map(button)}</div>`
+  return html`${dated.length > 0 ? form("done", html`${day}<div class="row">${dated.map(button)}</div>`) : null}${
+    presses.some((press) => press.word === "SNOOZE") ? form("snooze", until) : null
+  }${others.length > 0 ? form("other", html`<div class="row">${others.map(button)}</div>`) : null}`
 }
 
 function formFields(reminder: Reminder, view: SeasonView, paths: SeasonPaths): Record<string, string | number> {

@@ -193,7 +193,7 @@ describe.skipIf(!CHROMIUM)("pages and mail in a browser", () => {
     expect(await page.getByRole("status").textContent()).toBe("Noted: UP 2")
     await tabTo(page, "Snooze: cut South bed, best by about 22 May")
     await page.keyboard.press("Space")
-    await page.getByText("Noted: SNOOZE South bed to 11 May").first().waitFor()
+    await page.getByText("Noted: SNOOZE 3 to 11 May").first().waitFor()
     await page.getByLabel("In your own words, as in a text").focus()
     await page.keyboard.type("first purple on south")
     await tabTo(page, "Send")
@@ -201,7 +201,7 @@ describe.skipIf(!CHROMIUM)("pages and mail in a browser", () => {
     await page.getByText("Noted: first purple on south").first().waitFor()
     expect(setup.received.slice(before).map((each) => each.text)).toEqual([
       "UP 2",
-      "SNOOZE South bed to 11 May",
+      "SNOOZE 3 to 11 May",
       "first purple on south",
     ])
     await context.close()

@@ -12,6 +12,13 @@ export const SECRET = "a key of the tests, long enough"
 export const INES = { garden: "long-acre", person: "ines" }
 export const NOW = instant("2026-05-10T09:00:00-04:00")
 
+/** Numbers that Ines was told; the look for regrowth was not said yet. */
+const NUMBERS: Record<string, number> = {
+  "south:2025-09-20:watch-bloom:1": 1,
+  "kitchen:2026-04-25:check-emergence:1": 2,
+  "south:2025-09-20:cut:1": 3,
+}
+
 /** A small JPEG header: enough to be handed out as it is. */
 export const PHOTO = new Uint8Array([0xff, 0xd8, 0xff, 0xe0, 0, 16, 0x4a, 0x46, 0x49, 0x46])
 
@@ -35,7 +42,7 @@ export function pages(over: Partial<WebNeeds> = {}, viewOver: Partial<SeasonView
     plan: plan(),
     reminders: REMINDERS,
     entries,
-    numberOf: (id) => ({ "south:2025-09-20:watch-bloom:1": 1, "kitchen:2026-04-25:check-emergence:1": 2 })[id] ?? null,
+    numberOf: (id) => NUMBERS[id] ?? null,
     ...viewOver,
   })
   const known = (who: { garden: string; person: string }) => who.garden === INES.garden && who.person === INES.person

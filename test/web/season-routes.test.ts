@@ -3,6 +3,7 @@ import { webApp } from "../../src/web/server.ts"
 import { field, pages } from "./pages.ts"
 
 const CUT = "south:2025-09-20:cut:1"
+const REGROWTH = "north:2025-09-28:check-regrowth:1"
 const UP = "kitchen:2026-04-25:check-emergence:1"
 
 async function opened(setup = pages()) {
@@ -35,11 +36,19 @@ describe("the season page", () => {
     ])
   })
 
-  it("names the bed where the reminder has no number yet, and the day where it was another", async () => {
+  it("says the day where it was another", async () => {
     const { post, received, seen } = await opened()
     await post("/press", { reminder: CUT, word: "DONE", day: "2026-05-08", seen })
     await post("/press", { reminder: CUT, word: "SNOOZE", until: "2026-05-16", seen })
-    expect(received.map((each) => each.text)).toEqual(["DONE South bed on 8 May", "SNOOZE South bed to 16 May"])
+    expect(received.map((each) => each.text)).toEqual(["DONE 3, 8 May", "SNOOZE 3 to 16 May"])
+  })
+
+  it("names the bed where the reminder has no number yet, and then offers no snooze", async () => {
+    const { post, received, page, seen } = await opened()
+    expect((await post("/press", { reminder: REGROWTH, word: "NONE", seen })).status).toBe(303)
+    expect((await post("/press", { reminder: REGROWTH, word: "SNOOZE", until: "2026-05-16", seen })).status).toBe(409)
+    expect(received.map((each) => each.text)).toEqual(["no regrowth on North bed"])
+    expect(page).not.toContain("Snooze: look for green regrowth")
   })
 
   it("counts a press once however often it is sent from one page", async () => {

@@ -1,10 +1,14 @@
 import { HtmlValidate } from "html-validate"
 import { describe, expect, it } from "vitest"
-import type { Entry } from "../../src/garden/entry.ts"
+import type { Entry, ReminderKind } from "../../src/garden/entry.ts"
+import { understand } from "../../src/replies/understand.ts"
+import { prepareWords } from "../../src/replies/vocabulary.ts"
+import { addDays, type Day } from "../../src/values/day.ts"
 import { instant } from "../../src/values/instant.ts"
 import { bedPage, logPage, onePage, type SeasonView, seasonPage } from "../../src/wording/season-page.ts"
 import { notFoundPage, refusedPage, stopPage } from "../../src/wording/season-page-frame.ts"
 import { pressesFor, pressText } from "../../src/wording/season-page-press.ts"
+import { handbook } from "../given.ts"
 import { BEDS, ENTRIES, garden, manyBeds, namesOnly, ON, person, plan, REMINDERS } from "./long-acre.ts"
 
 const PATHS = { base: "/season/TOKEN", calendar: "/calendar/TOKEN.ics", form: "MARK" }
@@ -19,7 +23,7 @@ function view(over: Partial<SeasonView> = {}): SeasonView {
     plan: plan(),
     reminders: REMINDERS,
     entries: ENTRIES,
-    numberOf: () => null,
+    numberOf: (id) => (id.includes("cut") ? 3 : null),
     ...over,
   }
 }
@@ -139,18 +143,92 @@ describe("the page of one bed", () => {
 })
 
 describe("buttons", () => {
-  it("are the reply words of the text, with Snooze and Skip always there", () => {
-    const labels = (words: string[]) => pressesFor({ words }).map((press) => press.label)
-    expect(labels(["DONE", "SNOOZE SAT"])).toEqual(["Done", "Snooze", "Skip for good"])
-    expect(labels(["UP", "PATCHY", "NOT YET"])).toEqual(["It is up", "Patchy", "Not yet", "Snooze", "Skip for good"])
-    expect(labels(["WHY"])).toEqual(["Snooze", "Skip for good"])
+  const labels = (words: string[], n: number | null, kind: ReminderKind = "cut") =>
+    pressesFor({ words, kind }, n).map((press) => press.label)
+
+  it("are the reply words of the text, with Snooze and Skip where there is a number to put off", () => {
+    expect(labels(["DONE", "SNOOZE SAT"], 3)).toEqual(["Done", "Snooze", "Skip for good"])
+    expect(labels(["DONE", "SNOOZE SAT"], null)).toEqual(["Done"])
+    expect(labels(["UP", "PATCHY", "NOT YET"], 2, "check-emergence")).toEqual([
+      "It is up",
+      "Patchy",
+      "Not yet",
+      "Snooze",
+      "Skip for good",
+    ])
+    expect(labels(["WHY"], null, "rest-over")).toEqual(["The stems crumble"])
   })
 
-  it("say by text what a gardener would", () => {
-    const text = (press: Partial<Parameters<typeof pressText>[0]>) =>
-      pressText({ word: "DONE", reminder: { bed: "south" }, n: 3, ...press }, garden(BEDS), ON)
-    expect(text({})).toBe("DONE 3")
-    expect(text({ word: "BLOOM", n: null })).toBe("BLOOM South bed")
-    expect(text({ day: ON })).toBe("DONE 3")
+  const place = {
+    beds: [
+      { id: "south", name: "South bed", species: ["hairy-vetch", "winter-rye"] },
+      { id: "north", name: "North bed", species: ["winter-rye"] },
+    ],
+  }
+  const words = prepareWords(handbook())
+  const means = (word: string, kind: ReminderKind, n: number | null, day: Day | null = null) => {
+    const text = pressText(
+      { word, reminder: { bed: "south", kind }, n, day, until: word === "SNOOZE" ? addDays(ON, 6) : null },
+      garden(BEDS),
+      ON,
+    )
+    const open = [
+      { n: 3, bed: "south", kind },
+      { n: 4, bed: "south", kind: "watch-boot" as const },
+      { n: 5, bed: "north", kind },
+    ]
+    return understand(text ?? "", {
+      now: { day: ON, minutes: 600 },
+      dates: "month-first",
+      units: "us",
+      ...place,
+      open: n === null ? [] : open,
+      words,
+    })
+  }
+  const OBSERVED: [string, ReminderKind, string][] = [
+    ["UP", "check-emergence", "up"],
+    ["PATCHY", "check-emergence", "patchy"],
+    ["NOT YET", "check-emergence", "not-up"],
+    ["NOT YET", "watch-bloom", "no-bloom"],
+    ["BLOOM", "watch-bloom", "bloom"],
+    ["BOOT", "watch-boot", "boot"],
+    ["REGROWTH", "check-regrowth", "regrowth"],
+    ["NONE", "check-regrowth", "no-regrowth"],
+    ["CRUMBLES", "rest-over", "broken-down"],
+    ["KILLED", "frost", "frost-killed"],
+    ["SURVIVED", "frost", "survived-frost"],
+  ]
+
+  it.each(OBSERVED.flatMap((each) => [[...each, 3] as const, [...each, null] as const]))(
+    "are understood as what they say: %s of %s is %s (number %s)",
+    (word, kind, what, n) => {
+      const read = means(word, kind, n)
+      expect(read.ask).toBeNull()
+      expect(read.acts).toMatchObject([{ act: "observe", bed: "south", what, on: ON }])
+    },
+  )
+
+  it.each([
+    ["DONE", "cut"],
+    ["SOWED", "sow"],
+    ["PLANTED", "plant"],
+  ] as const)("settle by number, on the day that was chosen: %s", (word, kind) => {
+    expect(means(word, kind, 3).acts).toEqual([{ act: "done", n: [3], on: ON }])
+    expect(means(word, kind, 3, addDays(ON, -2)).acts).toEqual([{ act: "done", n: [3], on: addDays(ON, -2) }])
+  })
+
+  it("say the deed where there is no number", () => {
+    expect(means("DONE", "cut", null).acts).toMatchObject([{ act: "cut", bed: "south", on: ON }])
+    expect(means("DONE", "water-in", null).acts).toMatchObject([{ act: "watered", bed: "south", on: ON }])
+    expect(means("SOWED", "sow", null).acts).toMatchObject([{ act: "sowed", bed: "south", on: ON }])
+    expect(means("PLANTED", "plant", null, addDays(ON, -2)).acts).toMatchObject([
+      { act: "planted", bed: "south", on: addDays(ON, -2) },
+    ])
+  })
+
+  it("put off by number only", () => {
+    expect(means("SNOOZE", "cut", 3).acts).toEqual([{ act: "snooze", n: [3], until: addDays(ON, 6) }])
+    expect(means("SKIP", "cut", 3).acts).toEqual([{ act: "skip", n: [3] }])
   })
 })
