@@ -1,6 +1,8 @@
 import { join } from "node:path"
 import { fileURLToPath } from "node:url"
 import type { DailyWeather } from "./agronomy/weather-series.ts"
+import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
+import { type Desk, openDesk } from "./bot/desk.ts"
 import type { Pictures } from "./bot/digests.ts"
 import { freshMemory, type House, type Logbook } from "./bot/house.ts"
 import type { Clock, GardenShelf, Outgoing, Store, WeatherSource } from "./bot/needs.ts"
@@ -19,9 +21,10 @@ import { prepareWords } from "./replies/vocabulary.ts"
 import type { Settings } from "./settings.ts"
 import { openMemoryStore, openStore } from "./store/open.ts"
 import { type Instant, instantOf } from "./values/instant.ts"
-import { showProblem, WrongInput } from "./values/problem.ts"
+import { CouldNot, showProblem, WrongInput } from "./values/problem.ts"
 import { instantAt, localDay, type Minutes } from "./values/zone.ts"
 import { readWeatherCsv } from "./weather/csv.ts"
+import { startWeb, type Web } from "./web/server.ts"
 import { DIGEST_PICTURE } from "./wording/digest.ts"
 import { measure } from "./wording/segments.ts"
 
@@ -85,14 +88,20 @@ async function openSet(world: World, terminal: Terminal): Promise<RunningBot> {
     onSwap: (garden) => terminal.line(`The garden file was read again: ${printable(garden.name)}.`),
   })
   const store = await openStore({ folder: settings.data, url: settings.databaseUrl })
-  const parts = { handbook, store, shelf, clock: world.clock, weather: await openSetWeather(world), log }
+  const { clock } = world
+  const parts = { handbook, store, shelf, clock, weather: await openSetWeather(world), log }
+  const house = terminalHouse(parts, terminal, settings.data, settings.mailFrom)
+  const { desk, web } = await serve(house, clock, settings, settings.data)
   return {
-    house: terminalHouse(parts, terminal, settings.data, settings.mailFrom),
-    clock: world.clock,
+    house,
+    desk,
+    clock,
+    season: house.links,
     channels: "Texts appear here and mails are written as files; nothing leaves this machine.",
     notices: [...shelf.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
     broken: store.broken,
     async close() {
+      await web.close()
       await shelf.close()
       await store.close()
     },
@@ -103,6 +112,27 @@ async function openSetWeather(world: World): Promise<WeatherSource | null> {
   const { weather } = world.settings
   if (weather === "none") return null
   return fixedWeather(weather, readWeatherCsv(await world.read(weather), weather))
+}
+
+/** Opens the desk and the pages of a house, and gives it the links that lead to them. */
+async function serve(
+  house: House,
+  clock: Clock,
+  settings: Settings,
+  folder: string,
+): Promise<{ desk: Desk; web: Web }> {
+  const desk = openDesk(house, clock)
+  const secret = secretOf(settings.secretKey, folder)
+  const { host, publicUrl } = settings
+  const listen = (port: number) => startWeb(webNeeds({ house, desk, clock, folder, secret, host, port, publicUrl }))
+  const web = await listen(settings.port).catch((error) => {
+    if ((error as NodeJS.ErrnoException).code !== "EADDRINUSE") throw error
+    if (settings.portNamed)
+      throw new CouldNot(`Port ${settings.port} is taken by another program. Set PORT to a free one.`)
+    return listen(0)
+  })
+  house.links = linkMaker(publicUrl ?? web.url, secret, clock)
+  return { desk, web }
 }
 
 /** A morning at which the example's first texts go out. */
@@ -127,13 +157,21 @@ async function openExample(world: World, terminal: Terminal): Promise<RunningBot
     weather: null,
     log: openLogbook(settings.logLevel),
   }
+  const folder = join(settings.data, "example")
+  const house = terminalHouse(parts, terminal, folder, null)
+  const { desk, web } = await serve(house, clock, settings, folder)
   return {
-    house: terminalHouse(parts, terminal, join(settings.data, "example"), null),
+    house,
+    desk,
     clock,
+    season: house.links,
     channels: "This is the example garden: texts appear here, nothing is sent and nothing is kept.",
     notices: [],
     broken: new Promise(() => {}),
-    close: () => store.close(),
+    async close() {
+      await web.close()
+      await store.close()
+    },
   }
 }
 

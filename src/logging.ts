@@ -56,6 +56,7 @@ export function openLogbook(
     destination,
   )
   return {
+    debug: (what, message) => logger.debug(what, message),
     info: (what, message) => logger.info(what, message),
     warn: (what, message) => logger.warn(what, message),
     error: (what, message) => logger.error(what, message),

@@ -52,6 +52,8 @@ export type Settings = {
   publicUrl: string | null
   host: string
   port: number
+  /** Was the port named, or is any free one as good where the usual is taken? */
+  portNamed: boolean
   twilio: {
     accountSid: string
     authToken: string
@@ -109,6 +111,7 @@ export function readSettings(env: Record<string, string | undefined>): Settings 
     publicUrl: e.PUBLIC_URL ?? null,
     host: e.HOST,
     port: e.PORT,
+    portNamed: filled.PORT !== undefined,
     twilio:
       e.TWILIO_ACCOUNT_SID && e.TWILIO_AUTH_TOKEN
         ? {

@@ -1,6 +1,7 @@
 import type { Garden, Person } from "../garden/garden.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import type { Words } from "../replies/vocabulary.ts"
+import type { Instant } from "../values/instant.ts"
 import type { DigestLinks } from "../wording/digest.ts"
 import type { Pictures } from "./digests.ts"
 import type { Daily, View } from "./known.ts"
@@ -8,6 +9,7 @@ import type { Channel, Clock, GardenShelf, Store, WeatherSource } from "./needs.
 
 /** Where the bot tells its operator what happens; private data never goes in. */
 export type Logbook = {
+  debug(what: Record<string, unknown>, message: string): void
   info(what: Record<string, unknown>, message: string): void
   warn(what: Record<string, unknown>, message: string): void
   error(what: Record<string, unknown>, message: string): void
@@ -43,7 +45,7 @@ export type Memory = {
   placed: Map<string, View>
   /** By person (`garden/person`): days the bot was away, until their next text has said so. */
   away: Map<string, number>
-  lastTick: number | null
+  lastTick: Instant | null
   errors: Map<string, string>
 }
 

@@ -1,4 +1,5 @@
 import type { DailyWeather, KnownWeather } from "../agronomy/weather-series.ts"
+import type { Desk } from "../bot/desk.ts"
 import type { House } from "../bot/house.ts"
 import type { Clock } from "../bot/needs.ts"
 import type { OnPaper } from "../channels/paper.ts"
@@ -32,7 +33,10 @@ export type KnownGarden = {
 /** The bot while it runs. */
 export type RunningBot = {
   house: House
+  desk: Desk
   clock: Clock
+  /** Signed links of a person, where pages are served. */
+  season: House["links"]
   /** Which channels are on, in a sentence. */
   channels: string
   /** What the owner should know now: warnings of the garden file and of the store. */

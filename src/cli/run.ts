@@ -2,8 +2,6 @@ import { existsSync, statSync } from "node:fs"
 import { join } from "node:path"
 import { fileURLToPath } from "node:url"
 import { viewNow } from "../bot/known.ts"
-import { receive } from "../bot/receive.ts"
-import { tick } from "../bot/tick.ts"
 import { personRef } from "../bot/who.ts"
 import { printable } from "../channels/terminal.ts"
 import { gardenFiles } from "../files/garden-folder.ts"
@@ -40,19 +38,19 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
     const terminal = { line: (text: string) => (prompt ? prompt.line(text) : world.out(text)) }
     const bot = await world.bot({ example: options.example, terminal })
     for (const line of await greeting(bot)) terminal.line(line)
-    const work = worker(bot, world)
-    prompt = openPrompt(process.stdin, process.stdout, (text) => void work.reply(text), leave)
+    prompt = openPrompt(process.stdin, process.stdout, typist(bot, world), leave)
     for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, leave)
     bot.broken.then((trouble) => {
       terminal.line(trouble.message)
       process.exitCode = 1
       leave()
     })
-    const beat = beatEveryMinute(work.tick, world.settings.clock?.speed ?? 1, (error) =>
+    const beat = beatEveryMinute(bot.desk.tick, world.settings.clock?.speed ?? 1, (error) =>
       bot.house.log.error({ error }, "a tick failed; the next one goes on"),
     )
     await left
     await beat.stop()
+    await bot.desk.rest()
     prompt.close()
     await bot.close()
     return process.exitCode === undefined ? 0 : Number(process.exitCode)
@@ -88,35 +86,21 @@ function isFolder(path: string): boolean {
   return existsSync(path) && statSync(path).isDirectory()
 }
 
-/** Ticks and replies, one at a time: a reply typed during a tick waits for its end. */
-function worker(bot: RunningBot, world: World): { tick(): Promise<void>; reply(text: string): Promise<void> } {
-  let last: Promise<void> = Promise.resolve()
+/** Takes what is typed as a reply of the person it names. */
+function typist(bot: RunningBot, world: World): (text: string) => void {
   let count = 0
-  const after = (work: () => Promise<void>) => {
-    last = last.then(work, work)
-    return last
-  }
-  return {
-    tick: () => after(() => tick(bot.house, bot.clock.now())),
-    reply: (text) =>
-      after(async () => {
-        const now = bot.clock.now()
-        count += 1
-        const { garden, person, words } = speaker(bot.house.shelf.all(), text)
-        if (!garden || !person) return world.err("there is no garden to reply to")
-        const id = `terminal:${now}:${count}`
-        const incoming = {
-          id,
-          via: "terminal",
-          from: personRef(garden.id, person),
-          to: "",
-          text: words,
-          at: now,
-          media: [],
-        } as const
-        await receive(bot.house, { ...incoming, media: [] })
-        await tick(bot.house, now)
-      }).catch((error) => bot.house.log.error({ error }, "a reply was kept but not applied yet")),
+  return (text) => {
+    const now = bot.clock.now()
+    count += 1
+    const { garden, person, words } = speaker(bot.house.shelf.all(), text)
+    if (!garden || !person)
+      return world.err("There is nobody in the garden file to reply as; add a person under `people`.")
+    const id = `terminal:${now}:${count}`
+    bot.desk
+      .take({ id, via: "terminal", from: personRef(garden.id, person), to: "", text: words, at: now, media: [] })
+      .catch((error) =>
+        bot.house.log.error({ error }, "a reply is not applied yet; what was kept waits for the next tick"),
+      )
   }
 }
 
@@ -157,6 +141,10 @@ async function greeting(bot: RunningBot): Promise<string[]> {
       garden,
     )
     if (next) lines.push(`  ${next}`)
+    for (const person of garden.people) {
+      const links = bot.season?.(garden, person)
+      if (links) lines.push(`  Season page of ${printable(person.name)}: ${links.season}`)
+    }
   }
   lines.push(...bot.notices)
   if (process.stdin.isTTY)

@@ -37,6 +37,7 @@ async function played(one: Garden, from: string, to: string, replies: Incoming[]
   const store = openMemoryStore()
   const sent: Sent[] = []
   const quiet = {
+    debug() {},
     info() {},
     warn() {},
     error: (what: unknown, message: string) => {

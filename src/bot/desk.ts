@@ -1,0 +1,47 @@
+import type { House } from "./house.ts"
+import type { Clock, Incoming } from "./needs.ts"
+import { applyIncoming, receive } from "./receive.ts"
+import { sendDue } from "./send.ts"
+import { tick } from "./tick.ts"
+
+/** Where everything that happens to a running bot comes in, one thing after the other. */
+export type Desk = {
+  /** A minute's work. */
+  tick(): Promise<void>
+  /** Resolves once a message is kept for good; it is applied and answered soon after. */
+  keep(incoming: Incoming): Promise<"new" | "repeat">
+  /** Resolves once a message is kept, applied and answered. */
+  take(incoming: Incoming): Promise<void>
+  /** Resolves when nothing is under way any more. */
+  rest(): Promise<void>
+}
+
+/**
+ * Opens the desk of a house. Messages are kept at once, whatever is under way; ticks and the applying of messages
+ * follow each other, so that no two of them look at the same plan and both move it.
+ */
+export function openDesk(house: House, clock: Clock): Desk {
+  let last: Promise<void> = Promise.resolve()
+  const inTurn = (work: () => Promise<void>): Promise<void> => {
+    const turn = last.then(work)
+    last = turn.catch(() => {})
+    return turn
+  }
+  const apply = () =>
+    inTurn(async () => {
+      await applyIncoming(house, clock.now())
+      if (house.hold.reason === null) await sendDue(house, clock.now())
+    })
+  return {
+    tick: () => inTurn(() => tick(house, clock.now())),
+    async keep(incoming) {
+      const is = await receive(house, incoming)
+      if (is === "new") apply().catch((error) => house.log.error({ error }, "kept messages wait for the next tick"))
+      return is
+    },
+    async take(incoming) {
+      if ((await receive(house, incoming)) === "new") await apply()
+    },
+    rest: () => last,
+  }
+}
