@@ -1,3 +1,4 @@
+import type { Day } from "../values/day.ts"
 import { type Head, headOf, isPlacedStage, isPlacedWork } from "./heads.ts"
 import type { Item } from "./items.ts"
 import type { WordsData } from "./vocabulary.ts"
@@ -24,12 +25,12 @@ const BECAUSE = new Set(["because", "so", "since", "as", "while", "whilst", "due
 const HARD = new Set([".", "!", "?", ";", "\n"])
 
 /** Cuts the items into clauses: at marks and joining words, and between two things said without any. */
-export function cutIntoClauses(items: readonly Item[], data: WordsData): Clause[] {
+export function cutIntoClauses(items: readonly Item[], data: WordsData, today: Day): Clause[] {
   const clauses: Clause[] = []
   let sentence = 0
   for (const { items: said, asked } of sentences(items)) {
     const pieces = cutPieces(said, sentence, asked, data)
-    clauses.push(...joinPieces(pieces).flatMap((piece) => splitAtHeads(piece, data)))
+    clauses.push(...joinPieces(pieces, today).flatMap((piece) => splitAtHeads(piece, data)))
     sentence += 1
   }
   return joinClauses(clauses)
@@ -93,6 +94,7 @@ function openerOf(item: Item): Opener | null {
     if (item.mark === "&" || item.mark === "+") return "and"
     return null
   }
+  if (item.senses.has("ways:or")) return "or"
   if (item.to - item.from > 1 || item.day) return null
   const word = item.words[0]?.word ?? ""
   if (AND.has(word)) return "and"
@@ -177,7 +179,7 @@ function has(piece: Clause, way: string): boolean {
 }
 
 /** Joins the parts of a list and headings to the clause they belong to. */
-function joinPieces(pieces: readonly Clause[]): Clause[] {
+function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
   const joined: Clause[] = []
   let waiting: Clause | null = null
   for (const [index, piece] of pieces.entries()) {
@@ -188,8 +190,8 @@ function joinPieces(pieces: readonly Clause[]): Clause[] {
         waiting = append(waiting, piece)
         continue
       }
-      const forward = next && belongsAhead(piece, next, before)
-      if (before && !forward && before.heads.length > 0 && !standsAlone(piece, before)) {
+      const forward = next && belongsAhead(piece, next, before, today)
+      if (before && !forward && before.heads.length > 0 && !standsAlone(piece, before, today)) {
         joined[joined.length - 1] = append(before, piece)
         continue
       }
@@ -210,16 +212,17 @@ function joinPieces(pieces: readonly Clause[]): Clause[] {
 }
 
 /** A bare piece with a second day, or a negation, is a short clause: "and 1 today", "but not north", "crimson past it". */
-function standsAlone(piece: Clause, before: Clause): boolean {
+function standsAlone(piece: Clause, before: Clause, today: Day): boolean {
   const targets = piece.items.some(isTarget)
   const again = piece.items.some((item) => item.day) && before.items.some((item) => item.day)
-  return targets && (again || ["not", "yet", "past", "nearly"].some((way) => has(piece, way)))
+  const ahead = piece.items.some((item) => item.day?.day.said === "day" && item.day.day.day > today)
+  return targets && (again || ahead || ["not", "yet", "past", "nearly"].some((way) => has(piece, way)))
 }
 
-function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined): boolean {
+function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined, today: Day): boolean {
   if (next.opener === "colon") return true
   if (!before || before.heads.length === 0) return true
-  if (standsAlone(piece, before)) return false
+  if (standsAlone(piece, before, today)) return false
   if (next.heads.length === 0) return false
   const firstHead = next.heads[0]?.at ?? 0
   const leads = next.items.slice(0, firstHead).some(isTarget)

@@ -53,9 +53,10 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
   const main = clause.heads
   const headAt = main[0]?.at ?? items.length
   const { work, kind } = workOf(main, items, vocabulary)
+  const contrasts = contrastsIn(items, headAt, main.length > 0)
   const ways = (from: number, to: number, way: string): boolean =>
-    items.slice(from, to).some((item) => item.senses.has(`ways:${way}`))
-  const { named, left } = namedIn(items, main)
+    items.some((item, at) => at >= from && at < to && item.senses.has(`ways:${way}`) && !(way === "not" && contrasts.has(at)))
+  const { named, left } = namedIn(items, contrasts)
   return {
     items,
     opener: clause.opener,
@@ -121,40 +122,45 @@ function stageOf(heads: readonly Head[]): Stage | null {
   return stage
 }
 
-/** What is named, apart from what is left out ("except 2", "north not south"). */
-function namedIn(items: readonly Item[], heads: readonly Head[]): { named: Named[]; left: Named[] } {
+/**
+ * Places of every "not" that only sets one name against another ("north not south", "done 1 not 2", "not bed 2, bed 3"):
+ * it stands right before a name, and something else is said or named.
+ */
+function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): ReadonlySet<number> {
+  const contrasts = new Set<number>()
+  items.forEach((item, at) => {
+    if (!item.senses.has("ways:not") || isName(item)) return
+    const first = nextName(items, at + 1)
+    if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
+    const others = items.some((each, other) => other !== first && isName(each) && (headed ? other < headAt && other > first : true))
+    if (headed ? at > headAt || others : others) contrasts.add(at)
+  })
+  return contrasts
+}
+
+function isName(item: Item): boolean {
+  return Boolean(item.bed ?? item.species ?? item.crops ?? item.numbers) && !item.amount
+}
+
+/** The name right behind a place, with nothing but "the" between. */
+function nextName(items: readonly Item[], from: number): number | null {
+  const at = items[from]?.words[0]?.word === "the" ? from + 1 : from
+  const item = items[at]
+  return item && isName(item) ? at : null
+}
+
+/** What is named, apart from what is left out ("except 2", "north not south", "leaving the white"). */
+function namedIn(items: readonly Item[], contrasts: ReadonlySet<number>): { named: Named[]; left: Named[] } {
   const named: Named[] = []
   const left: Named[] = []
   let out = false
-  let denied = false
-  const firstHead = heads[0]?.at ?? -1
+  let denied: number | null = null
   items.forEach((item, at) => {
     if (item.senses.has("ways:except") || item.senses.has("ways:kept")) out = true
-    const isNamed = Boolean(item.bed ?? item.species ?? item.crops ?? item.numbers)
-    if (item.senses.has("ways:not") && !isNamed) {
-      // "not" counts against a name only where no head follows it: "done 1 not 2", "that was north not south".
-      denied = heads.length === 0 || at > firstHead
-      return
-    }
-    if (!isNamed || item.amount || item.day?.day.said === "month-day") {
-      if (!isJoining(item)) denied = false
-      return
-    }
-    const entry = { item, at }
-    if (out || denied) left.push(entry)
-    else named.push(entry)
-    if (denied && !nextIsJoined(items, at)) denied = false
+    if (contrasts.has(at)) denied = nextName(items, at + 1)
+    if (!isName(item) || item.day?.day.said === "month-day") return
+    if (out || denied === at) left.push({ item, at })
+    else named.push({ item, at })
   })
-  // A lone "not south" without anything else named is a negated statement, no contrast.
-  if (heads.length === 0 && named.length === 0) return { named: left, left: [] }
   return { named, left }
-}
-
-function isJoining(item: Item): boolean {
-  return item.senses.has("light")
-}
-
-function nextIsJoined(items: readonly Item[], at: number): boolean {
-  const next = items[at + 1]?.words[0]?.word
-  return next === "or" || next === "and" || next === "nor"
 }

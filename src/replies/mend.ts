@@ -59,6 +59,7 @@ function sameKind(frame: Frame, last: Frame): boolean {
 function takeBack(outcome: Outcome, scene: Scene): void {
   for (const act of outcome.proposal.acts) if ("n" in act && Array.isArray(act.n)) for (const n of act.n) scene.spoken.delete(n)
   outcome.proposal = NOTHING
+  outcome.absorbed = true
   scene.lastWork = null
   scene.lastBeds = null
 }

@@ -40,6 +40,7 @@ function isDoneBeside(frame: Frame): boolean {
 
 /** "cut half of south", "mowed some of it": the work is of a part only. */
 function isPartOnly(frame: Frame): boolean {
+  if (["some", "most"].includes(frame.items[frame.headAt + 1]?.words[0]?.word ?? "") && frame.work?.work !== "plant" && frame.work?.work !== "sow") return true
   return frame.has("partly") || (frame.has("except") && frame.left.length === 0)
 }
 

@@ -40,7 +40,7 @@ export class PhraseBook {
     }
   }
 
-  /** Every phrase that starts at word `start`; of one sense only the longest. `passable` says which words a gap may hold. */
+  /** Every phrase that starts at word `start`, each of its lengths once. `passable` says which words a gap may hold. */
   at(words: readonly string[], start: number, passable: (index: number) => boolean): Found[] {
     const candidates = this.#byFirst.get(words[start] as string)
     if (!candidates) return []
@@ -49,9 +49,7 @@ export class PhraseBook {
       const end = matchEnd(places, 0, words, start, passable)
       if (end === null) continue
       const match = { sense, from: start, to: end.to, gap: gap ? end.gap : null }
-      const key = match.gap ? `${sense} ..` : sense
-      const before = found.get(key)
-      if (!before || before.to < match.to) found.set(key, match)
+      found.set(`${sense} ${match.to} ${match.gap?.from ?? ""}`, match)
     }
     return [...found.values()]
   }

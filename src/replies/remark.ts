@@ -12,7 +12,8 @@ export function isRemark(outcomes: readonly Outcome[]): boolean {
   return outcomes.some((outcome) => leavesOver(outcome, weighed))
 }
 
-function leavesOver({ frame, proposal }: Outcome, weighed: boolean): boolean {
+function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean): boolean {
+  if (absorbed) return false
   if (proposal.ask !== null && proposal.acts.length === 0) return false
   // The size of the square that a weight was taken from is part of the measure.
   if (weighed && frame.items.some((item) => item.amount?.of === "area") && frame.stray.length === 0) return false

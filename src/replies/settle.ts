@@ -11,7 +11,7 @@ import { isRequest, questionFrames } from "./questions.ts"
 import { A_NOTE, ask as askFor, NOTHING, type Proposal, type Scene } from "./scene.ts"
 
 /** What each clause came to, in order. */
-export type Outcome = { frame: Frame; proposal: Proposal; claimed: boolean }
+export type Outcome = { frame: Frame; proposal: Proposal; claimed: boolean; absorbed?: true }
 
 /** Asks every proposer about every clause, in order, and lets corrections take back what came before them. */
 export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
@@ -53,7 +53,7 @@ function isDoubtedDay(frames: readonly Frame[], index: number): boolean {
 /** "haven't cut it yet, doing it sunday": the promise says it all. */
 function absorbNegation(before: Outcome | undefined, frame: Frame, proposal: Proposal | null): void {
   const promised = proposal?.acts.length === 1 && proposal.acts[0]?.act === "snooze" && frame.command === null
-  if (promised && before?.proposal === A_NOTE && before.frame.sentence === frame.sentence && before.frame.work && before.frame.stray.length === 0) before.proposal = NOTHING
+  if (promised && before?.proposal === A_NOTE && before.frame.sentence === frame.sentence && before.frame.work && before.frame.stray.length === 0) [before.proposal, before.absorbed] = [NOTHING, true]
 }
 
 export function propose(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {

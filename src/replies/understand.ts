@@ -37,7 +37,7 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
   const items = itemsOf(own, context)
   if (isStopAlone(items)) return { acts: [{ act: "stop" }], ask: null, note: false, trace: traceOf(own, items, []) }
   if (isCode(own)) return { acts: [], ask: null, note: true, trace: traceOf(own, items, []) }
-  const clauses = cutIntoClauses(items, context.words.data)
+  const clauses = cutIntoClauses(items, context.words.data, context.now.day)
   const frames = readFrames(clauses, context.words)
   const scene: Scene = {
     context,

@@ -57,8 +57,16 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
   if (figure?.of === "share") return shareReading(frame, figure.percent, says("cover"))
   if (figure?.of === "weight") return weightReading(frames, index, figure.g, says("weight"))
   if (figure?.of === "length" && says("rain") && !says("snow")) return { what: "rain_mm", value: figure.cm * 10 }
+  if (figure?.of === "length" && isGauge(frames, frame)) return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length") return heightReading(frame, figure.cm, scene)
   return plainHeight(frame, scene)
+}
+
+/** "18 mm overnight": millimetres of nothing that grows are rain. */
+function isGauge(frames: readonly Frame[], frame: Frame): boolean {
+  const unit = frame.figures[0]?.words.at(-1)?.word ?? ""
+  const words = frames.flatMap((each) => each.items.flatMap((item) => item.words.map((word) => word.word)))
+  return ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) && frame.named.length === 0 && words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word))
 }
 
 /** Degrees are the soil's where soil is spoken of; a bare figure there is one too. */

@@ -95,6 +95,10 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
   if (pairs.length === 0 && seenBefore?.sentence === frame.sentence) {
     pairs.push(...seenBefore.pairs.map(({ bed, species: one }) => ({ bed, species: one === null ? null : [one] })))
   }
+  const before = frames[index - 1]
+  if (pairs.length === 0 && before?.sentence === frame.sentence && frame.items.some((item) => ["it", "its", "them", "they"].includes(item.words[0]?.word ?? ""))) {
+    pairs.push(...targetsOf(before, scene, "state").pairs)
+  }
   if (pairs.length === 0) {
     if (scene.story) return A_NOTE
     if (scene.context.beds.length > 1 && frame.items.some((item) => ["anywhere", "everywhere"].includes(item.words[0]?.word ?? ""))) return A_NOTE

@@ -1,6 +1,6 @@
 import { type Frame, kindOf } from "../frames.ts"
 import type { Item } from "../items.ts"
-import { ask, numbersOf, type Proposal, type Scene } from "../scene.ts"
+import { ask, NOTHING, numbersOf, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { quietEnd } from "./control.ts"
 import { skipped } from "./skip.ts"
@@ -39,6 +39,7 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (refusing >= 0 || soft >= 0) {
     if (specific && !(refusing >= 0 && targets.none && kind === null)) return ofOne(frame, scene, targets, kind)
     if (refusing >= 0) return isTimed(rest) ? ask("what") : STOP
+    if (scene.spoken.size > 0 && targets.none) return NOTHING
     return behind ? null : ask("what")
   }
   // "stop 2", "cancel the watering"; a stop word before anything else is about that ("stop the slugs").
