@@ -206,7 +206,7 @@ const INSIDE: Partial<Record<BandKind, string>> = {
 }
 
 /** Room around a word and a line, in pixels. */
-const CLEAR = { line: 4, edge: 6 }
+const CLEAR = { line: 5, edge: 8 }
 
 /**
  * The word itself, where the band has room for it on the narrowest screen, beside the lines that cross it (`crossed`,
