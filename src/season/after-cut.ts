@@ -62,7 +62,10 @@ export function restOf(
     const on = frostKillDay(member, setting)
     if (on) rests.push(restAfterWinter([member], on, ground, setting))
   }
-  return rests.length === 0 ? null : endedByReport(rests.reduce(laterRest), stand)
+  if (rests.length === 0) return null
+  const rest = rests.reduce(laterRest)
+  // What still stands cannot have broken down.
+  return parts.standing.length + parts.living.length > 0 ? rest : endedByReport(rest, stand)
 }
 
 /** The crop that is to follow, held against the rest. */

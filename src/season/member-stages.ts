@@ -91,7 +91,10 @@ export function podsFrom(member: Member, table: CuttingTable): Day | null {
 /** How far a member's residue has come on a day. */
 export function residueStage(member: Member, on: Day, table: CuttingTable): ResidueStage {
   const { heading, firstFlower, viableSeed } = member.stages
-  if (member.regrownOn !== null && on >= member.regrownOn) return "vegetative"
+  if (member.secondGrowth !== null && on >= member.secondGrowth) {
+    const again = addDays(member.secondGrowth, table.secondGrowth_days.value)
+    return on < again ? "vegetative" : "flowering"
+  }
   if (!firstFlower) return "vegetative"
   const over = addDays(firstFlower.likely, table.floweringLasts_days.value)
   if (viableSeed && on >= later(over, earlier(viableSeed.likely, addDays(over, 14)))) return "mature"

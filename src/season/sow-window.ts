@@ -40,7 +40,7 @@ export function sowSpans(species: Species, near: Day, glass: boolean, setting: S
       })
     }
   }
-  const joined = join(spans, seasons.summer.fit === "good" || seasons.summer.fit === "ok")
+  const joined = join(spans, seasons.summer.fit === "good")
   return joined.length > 0 ? joined : seasonSpan(species, near, setting)
 }
 

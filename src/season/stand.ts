@@ -20,6 +20,8 @@ export type Member = {
   cut: { on: Day; then: Then } | null
   /** The day on which it was seen to come back after a cut. */
   regrownOn: Day | null
+  /** Where it grew a second time: since when the growth has stood that stands now or was cut last. */
+  secondGrowth: Day | null
 }
 
 /** A sowing with everything that happened to it by the end of the day. */
@@ -183,26 +185,34 @@ function cutOf(
   species: Species,
   usual: Then,
   setting: Setting,
-): Pick<Member, "cut" | "regrownOn"> {
+): Pick<Member, "cut" | "regrownOn" | "secondGrowth"> {
   let cut: Member["cut"] = null
   let regrownOn: Day | null = null
+  let secondGrowth: Day | null = null
+  const backBy = (on: Day) => {
+    if (cut === null || cut.then === "turn-in" || cut.then === "tarp" || species.cut.killedFrom !== "never") return
+    const again = addDays(cut.on, setting.cutting.perennialRebloom_days.from)
+    if (on < again) return
+    cut = null
+    regrownOn = again
+    secondGrowth = again
+  }
   for (const fact of facts) {
+    if (fact.fact !== "want") backBy(fact.on)
     if (fact.fact === "cut" && (fact.species.length === 0 || fact.species.includes(species.id))) {
       cut = { on: fact.on, then: fact.then ?? usual }
+      secondGrowth = regrownOn
       regrownOn = null
     }
     const back = fact.fact === "observed" && fact.what === "regrowth"
     if (back && cut && fact.on > cut.on && (fact.species === null || fact.species === species.id)) {
       cut = null
       regrownOn = fact.on
+      secondGrowth = fact.on
     }
   }
-  const ended = cut?.then === "turn-in" || cut?.then === "tarp"
-  if (cut && !ended && species.cut.killedFrom === "never") {
-    const again = addDays(cut.on, setting.cutting.perennialRebloom_days.from)
-    if (setting.on >= again) return { cut: null, regrownOn: again }
-  }
-  return { cut, regrownOn }
+  backBy(setting.on)
+  return { cut, regrownOn, secondGrowth }
 }
 
 /** The day after which a member is up, as far as known. */

@@ -126,7 +126,7 @@ export function aMember(
     viableSeed?: Three
     noBloom?: string
     frost?: { chance: number; when: Three }
-  } & Partial<Pick<Member, "seen" | "gone" | "survivedOn" | "cut" | "regrownOn">> = {},
+  } & Partial<Pick<Member, "seen" | "gone" | "survivedOn" | "cut" | "regrownOn" | "secondGrowth">> = {},
 ): Member {
   const species = handbook().species.get(id)
   if (!species) throw new Error(`no species ${id}`)
@@ -148,7 +148,18 @@ export function aMember(
     worth: { boot: 0, bloom: 0 },
     ask: { boot: null, bloom: null },
   }
-  return { species, share, seen: [], stages, gone: null, survivedOn: null, cut: null, regrownOn: null, ...rest }
+  return {
+    species,
+    share,
+    seen: [],
+    stages,
+    gone: null,
+    survivedOn: null,
+    cut: null,
+    regrownOn: null,
+    secondGrowth: null,
+    ...rest,
+  }
 }
 export type Three = [early: string, likely: string, late: string]
 

@@ -65,7 +65,7 @@ describe("residue", () => {
     expect(stages).toEqual(["vegetative", "bud", "flowering", "mature"])
   })
   test("is young again once it has grown back", () => {
-    expect(residueStage({ ...rye, regrownOn: day("2026-06-01") }, day("2026-06-05"), cutting)).toBe("vegetative")
+    expect(residueStage({ ...rye, secondGrowth: day("2026-06-01") }, day("2026-06-05"), cutting)).toBe("vegetative")
   })
   test("its C:N is used wide where no source was read, and at its middle where one was", () => {
     const read = cnOf(rye, "mature")
