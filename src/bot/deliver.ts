@@ -70,6 +70,7 @@ function say(
     local: { day: today, minutes: localMinutes(now, person.zone) },
     reminders: view.reminders.filter((reminder) => reminder.person === person.id),
     history: view.history,
+    forecast: view.weather.forecast,
     answered: answeredToday(view, person, today, now),
     away: house.memory.away.get(personRef(view.garden.id, person.id)) ?? null,
     channel,

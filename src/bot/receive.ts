@@ -5,6 +5,7 @@ import { understand } from "../replies/understand.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { localDay } from "../values/zone.ts"
 import { answerTo } from "../wording/answer.ts"
+import { STRANGER_TEXT } from "../wording/answer-service.ts"
 import { contextOf } from "./context.ts"
 import { addressOf } from "./deliver.ts"
 import type { House } from "./house.ts"
@@ -188,7 +189,7 @@ async function applyUnknown(house: House, incoming: KeptIncoming, now: Instant):
     channel,
     to: incoming.from,
     subject: "Ryebell does not know this address",
-    text: "This is Ryebell, a garden reminder service. I do not know this number, so nothing was changed. If you keep a garden here, ask its owner to add you.",
+    text: STRANGER_TEXT,
     told: [],
     notBefore: now,
     goodUntil: (now + DAY_MS) as Instant,

@@ -42,7 +42,7 @@ export function dayOf(year: number, month: number, dayOfMonth: number): Day | nu
 
 /** Year, month (1-12) and day of month of a day. */
 export function partsOf(d: Day): { year: number; month: number; dayOfMonth: number } {
-  return { year: Number(d.slice(0, 4)), month: Number(d.slice(5, 7)), dayOfMonth: Number(d.slice(8, 10)) }
+  return { year: digits(d, 0, 4), month: digits(d, 5, 7), dayOfMonth: digits(d, 8, 10) }
 }
 
 /**
@@ -112,6 +112,13 @@ export function inYear(d: Day, year: number): Day {
   return dayOf(year, month, Math.min(dayOfMonth, monthLength(year, month))) as Day
 }
 
+/** Walked millions of times in a season: several times faster than slicing and Number. */
+function digits(text: string, from: number, to: number): number {
+  let value = 0
+  for (let i = from; i < to; i += 1) value = value * 10 + text.charCodeAt(i) - 48
+  return value
+}
+
 function two(n: number): string {
-  return String(n).padStart(2, "0")
+  return n < 10 ? `0${n}` : String(n)
 }

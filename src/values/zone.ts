@@ -1,6 +1,6 @@
 import { DateTime, IANAZone } from "luxon"
-import type { Day } from "./day.ts"
-import type { Instant } from "./instant.ts"
+import { type Day, dayFromNumber, dayNumber } from "./day.ts"
+import { DAY_MS, HOUR_MS, type Instant, MINUTE_MS } from "./instant.ts"
 
 /** The name of a time zone of the IANA database, such as `America/New_York`. This is the only file with luxon. */
 declare const zoneMark: unique symbol
@@ -23,13 +23,13 @@ export function zone(name: string): Zone {
 
 /** The day of the calendar that an instant falls on in a zone. */
 export function localDay(at: Instant, z: Zone): Day {
-  return DateTime.fromMillis(at, { zone: z }).toFormat("yyyy-MM-dd") as Day
+  return dayFromNumber(Math.floor(wallMs(at, z) / DAY_MS))
 }
 
 /** Minutes after midnight on the wall clock of a zone at an instant. */
 export function localMinutes(at: Instant, z: Zone): Minutes {
-  const local = DateTime.fromMillis(at, { zone: z })
-  return local.hour * 60 + local.minute
+  const wall = wallMs(at, z)
+  return Math.floor((wall - Math.floor(wall / DAY_MS) * DAY_MS) / MINUTE_MS)
 }
 
 /**
@@ -37,14 +37,14 @@ export function localMinutes(at: Instant, z: Zone): Minutes {
  * instant after the gap; a time that comes twice gives the first of the two.
  */
 export function instantAt(d: Day, minutes: Minutes, z: Zone): Instant {
+  const wall = dayNumber(d) * DAY_MS + minutes * MINUTE_MS
+  // No clock was ever changed by more than a day: the offsets a day before and after are all that can hold here.
+  const offsets = [offsetMinutes((wall - DAY_MS) as Instant, z), offsetMinutes((wall + DAY_MS) as Instant, z)]
+  const shown = offsets.map((offset) => wall - offset * MINUTE_MS).filter((at) => wallMs(at as Instant, z) === wall)
+  if (shown.length > 0) return Math.min(...shown) as Instant
   const [year, month, dayOfMonth] = d.split("-").map(Number) as [number, number, number]
-  const hour = Math.floor(minutes / 60)
-  const minute = minutes % 60
-  const guess = DateTime.fromObject({ year, month, day: dayOfMonth, hour, minute }, { zone: z })
-  const wanted = guess.hour === hour && guess.minute === minute && guess.day === dayOfMonth
-  if (!wanted) return firstAfterGap(guess)
-  const both = guess.getPossibleOffsets()
-  return Math.min(...both.map((each) => each.toMillis())) as Instant
+  const local = { year, month, day: dayOfMonth, hour: Math.floor(minutes / 60), minute: minutes % 60 }
+  return firstAfterGap(DateTime.fromObject(local, { zone: z }))
 }
 
 /** RFC 3339 text of an instant with the offset that a zone has then. */
@@ -54,7 +54,39 @@ export function localText(at: Instant, z: Zone): string {
 
 /** Offset from UTC in minutes that a zone has at an instant (positive east of Greenwich). */
 export function offsetMinutes(at: Instant, z: Zone): number {
-  return DateTime.fromMillis(at, { zone: z }).offset
+  const hour = Math.floor(at / HOUR_MS)
+  const known = knownOffsets(z)
+  const kept = known.get(hour)
+  if (kept !== undefined) return kept
+  const offset = zoneOf(z).offset(at)
+  // Kept for the hour where no clock changes inside it.
+  const start = zoneOf(z).offset(hour * HOUR_MS)
+  if (start === offset && zoneOf(z).offset((hour + 1) * HOUR_MS - 1) === offset) known.set(hour, offset)
+  return offset
+}
+
+/** So many hours of a zone are remembered before they are forgotten together. */
+const MOST_HOURS = 50_000
+const offsets = new Map<Zone, Map<number, number>>()
+const zones = new Map<Zone, IANAZone>()
+
+function knownOffsets(z: Zone): Map<number, number> {
+  const known = offsets.get(z)
+  if (known && known.size < MOST_HOURS) return known
+  const fresh = new Map<number, number>()
+  offsets.set(z, fresh)
+  return fresh
+}
+
+function zoneOf(z: Zone): IANAZone {
+  const known = zones.get(z) ?? IANAZone.create(z)
+  zones.set(z, known)
+  return known
+}
+
+/** The wall clock of a zone, as milliseconds since its own 1970-01-01 00:00. */
+function wallMs(at: Instant, z: Zone): number {
+  return at + offsetMinutes(at, z) * MINUTE_MS
 }
 
 /** Walks back from a moment past a gap of the wall clock to the first minute after it. */
