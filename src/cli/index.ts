@@ -12,6 +12,7 @@ import { restore } from "./restore.ts"
 import { run } from "./run.ts"
 import { season } from "./season.ts"
 import { segments } from "./segments.ts"
+import { serveCheck } from "./serve-check.ts"
 import { speciesCommand } from "./species.ts"
 
 /** Every command, in the order that help shows them. */
@@ -29,5 +30,6 @@ export const COMMANDS: readonly Command[] = [
   backup,
   restore,
   segments,
+  serveCheck,
   replyOfCommand,
 ]
