@@ -1,45 +1,15 @@
 import { type ChildProcess, spawn } from "node:child_process"
-import {
-  chmodSync,
-  copyFileSync,
-  existsSync,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  writeFileSync,
-} from "node:fs"
+import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
-import { DatabaseSync } from "node:sqlite"
 import { describe, expect, it } from "vitest"
-import { DATABASE, knownSteps, openStore } from "../../src/store/open.ts"
+import { DATABASE, openStore } from "../../src/store/open.ts"
 import { openReadOnly } from "../../src/store/read-only.ts"
-import { StoreTrouble } from "../../src/store/trouble.ts"
 import { temporaryFolders } from "./folders.ts"
 import { GARDEN, reply } from "./samples.ts"
+import { troubleWhile, used } from "./used.ts"
 
 const temporary = temporaryFolders()
 const WRITER = new URL("./writer.ts", import.meta.url).pathname
-
-async function troubleWhile(work: () => Promise<unknown>): Promise<StoreTrouble> {
-  try {
-    await work()
-  } catch (error) {
-    if (error instanceof StoreTrouble) return error
-    throw error
-  }
-  throw new Error("expected a StoreTrouble")
-}
-
-/** A folder whose store was used and closed. */
-async function used(): Promise<string> {
-  const folder = temporary()
-  const store = await openStore({ folder })
-  await store.append([reply("one"), reply("two")])
-  await store.close()
-  return folder
-}
 
 /** Starts a writing process in a folder and waits until it writes. */
 function startWriter(folder: string): Promise<ChildProcess> {
@@ -65,7 +35,7 @@ describe("opening a store", () => {
   })
 
   it("syncs every commit, in a write-ahead log, with temporary files in memory (S3, S6)", async () => {
-    const folder = await used()
+    const folder = await used(temporary())
     const store = await openStore({ folder })
     expect(existsSync(join(folder, `${DATABASE}-wal`))).toBe(true)
     await store.close()
@@ -83,7 +53,7 @@ describe("opening a store", () => {
       [0x01021997, "9p"],
     ]
     for (const [type, name] of kinds) {
-      const folder = await used()
+      const folder = await used(temporary())
       const store = await openStore({ folder, statfs: () => ({ type, bavail: 1e9, bsize: 4096 }) })
       await store.append([reply("three")])
       expect(existsSync(join(folder, `${DATABASE}-wal`))).toBe(false)
@@ -91,7 +61,7 @@ describe("opening a store", () => {
       expect(await store.entries(GARDEN)).toHaveLength(3)
       await store.close()
     }
-    const store = await openStore({ folder: await used() })
+    const store = await openStore({ folder: await used(temporary()) })
     expect(store.notices().join()).not.toContain("not a local disk")
     await store.close()
   })
@@ -137,7 +107,7 @@ describe("the one writing process", () => {
   })
 
   it("is not in the way of readers, who see what is committed", async () => {
-    const folder = await used()
+    const folder = await used(temporary())
     const store = await openStore({ folder })
     await store.append([reply("three")])
     await store.remember("tick", "5")
@@ -167,7 +137,7 @@ describe("a folder that cannot be used", () => {
 
   /** Root may write anywhere: the same look, in a process of the user `nobody`. */
   async function asOther(): Promise<string> {
-    const folder = await used()
+    const folder = await used(temporary())
     chmodSync(folder, 0o755)
     const probe = new URL("../../src/store/file-system.ts", import.meta.url).href
     const code = `process.setuid(65534); const { probeFolder } = await import(process.argv[1]); try { probeFolder(process.argv[2], []) } catch (error) { console.log(error.message) }`
@@ -190,133 +160,6 @@ describe("a folder that cannot be used", () => {
     const trouble = await troubleWhile(() => openStore({ folder: file }))
     expect(trouble.message).toMatch(/no folder stands there/)
     expect(readFileSync(file, "utf8")).toBe("a note")
-  })
-})
-
-describe("versions", () => {
-  const second = {
-    version: 2,
-    sql: "create table extra (x text) strict; insert into extra values ('made'); select die(1); alter table memory add column at text; select die(2);",
-  }
-  const steps = [...knownSteps(), { version: 2, sql: second.sql.replace(/select die\(\d\);/g, "") }]
-
-  it("brings an older database up to date and keeps a copy of it as it was (S11)", async () => {
-    const folder = await used()
-    const store = await openStore({ folder, steps })
-    expect(await store.entries(GARDEN)).toHaveLength(2)
-    await store.close()
-    const copy = new DatabaseSync(join(folder, "before-version-2.db"), { readOnly: true })
-    expect({ ...copy.prepare("pragma user_version").get() }).toEqual({ user_version: 1 })
-    expect({ ...copy.prepare("select count(*) as n from entry").get() }).toEqual({ n: 2 })
-    copy.close()
-    const again = await openStore({ folder, steps })
-    expect(again.isNew).toBe(false)
-    await again.close()
-  })
-
-  it.each([1, 2])(
-    "leaves the older database whole where the upgrade is killed at step %i, and finishes it at the next start (S11)",
-    async (at) => {
-      const folder = await used()
-      await upgradeKilledAt(folder, at)
-      const reader = await openReadOnly({ folder })
-      expect(await reader?.entries(GARDEN)).toHaveLength(2)
-      await reader?.close()
-      const store = await openStore({ folder, steps })
-      expect(await store.entries(GARDEN)).toHaveLength(2)
-      await store.close()
-    },
-  )
-
-  /** Runs the upgrade in a process of its own that kills itself within the second step. */
-  function upgradeKilledAt(folder: string, at: number): Promise<void> {
-    const code = `
-      const [migrateFile, stepsFile, database, sql, at] = process.argv.slice(1)
-      const { DatabaseSync } = await import("node:sqlite")
-      const { migrate } = await import(migrateFile)
-      const { knownSteps } = await import(stepsFile)
-      const db = new DatabaseSync(database)
-      db.exec("pragma journal_mode = wal")
-      db.function("die", (n) => { if (Number(n) === Number(at)) process.kill(process.pid, "SIGKILL"); return null })
-      migrate(db, 1, [...knownSteps(), { version: 2, sql }])`
-    const args = [
-      "--input-type=module",
-      "-e",
-      code,
-      href("migrate.ts"),
-      href("open.ts"),
-      join(folder, DATABASE),
-      second.sql,
-      String(at),
-    ]
-    return new Promise((resolve, reject) => {
-      const child = spawn(process.execPath, args, { stdio: ["ignore", "inherit", "inherit"] })
-      child.on("error", reject)
-      child.on("close", (status, signal) =>
-        signal === "SIGKILL" ? resolve() : reject(new Error(`the upgrade was not killed (${status})`)),
-      )
-    })
-  }
-  const href = (name: string) => new URL(`../../src/store/${name}`, import.meta.url).href
-
-  it("undoes an upgrade that fails half-way and says what failed", async () => {
-    const folder = await used()
-    const broken = [
-      ...knownSteps(),
-      { version: 2, sql: "create table extra (x text) strict; insert into nowhere values (1);" },
-    ]
-    await expect(openStore({ folder, steps: broken })).rejects.toThrow(/nowhere/)
-    const store = await openStore({ folder })
-    expect(await store.entries(GARDEN)).toHaveLength(2)
-    await store.close()
-  })
-
-  it("refuses a newer database, names both versions and touches nothing (S12)", async () => {
-    const folder = temporary()
-    await (await openStore({ folder, steps })).close()
-    const before = readFileSync(join(folder, DATABASE))
-    const trouble = await troubleWhile(() => openStore({ folder }))
-    expect(trouble.code).toBe("newer")
-    expect(trouble.message).toMatch(/has version 2; this program knows versions up to 1/)
-    expect(readFileSync(join(folder, DATABASE)).equals(before)).toBe(true)
-    expect(readdirSync(folder).filter((name) => name.startsWith(DATABASE))).toEqual([DATABASE])
-    expect((await troubleWhile(() => openReadOnly({ folder }))).code).toBe("newer")
-  })
-
-  it("refuses a newer database also where its version stands only in the log of a killed process", async () => {
-    const folder = temporary()
-    const live = await openStore({ folder, steps })
-    const copy = temporary()
-    for (const name of [DATABASE, `${DATABASE}-wal`]) copyFileSync(join(folder, name), join(copy, name))
-    await live.close()
-    const before = [DATABASE, `${DATABASE}-wal`].map((name) => readFileSync(join(copy, name)))
-    expect((await troubleWhile(() => openStore({ folder: copy }))).code).toBe("newer")
-    expect([DATABASE, `${DATABASE}-wal`].map((name) => readFileSync(join(copy, name)))).toEqual(before)
-  })
-
-  it("refuses the database of another program, and a file that is none", async () => {
-    const folder = temporary()
-    const other = new DatabaseSync(join(folder, DATABASE))
-    other.exec("create table recipes (x)")
-    other.close()
-    expect((await troubleWhile(() => openStore({ folder }))).code).toBe("foreign")
-    const text = temporary()
-    writeFileSync(join(text, DATABASE), "beds and borders\n".repeat(400))
-    expect((await troubleWhile(() => openStore({ folder: text }))).code).toBe("damaged")
-    expect(readFileSync(join(text, DATABASE), "utf8")).toMatch(/^beds and borders/)
-  })
-
-  it("does not start anew where the database is gone but its log is not", async () => {
-    const folder = temporary()
-    const store = await openStore({ folder })
-    await store.append([reply("one")])
-    const copy = temporary()
-    copyFileSync(join(folder, `${DATABASE}-wal`), join(copy, `${DATABASE}-wal`))
-    await store.close()
-    const trouble = await troubleWhile(() => openStore({ folder: copy }))
-    expect(trouble.code).toBe("damaged")
-    expect(trouble.message).toContain("missing or empty")
-    expect(existsSync(join(copy, `${DATABASE}-wal`))).toBe(true)
   })
 })
 
