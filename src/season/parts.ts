@@ -1,4 +1,5 @@
-import { seedLimit } from "./member-stages.ts"
+import { indexIn } from "../agronomy/weather-course.ts"
+import type { Day } from "../values/day.ts"
 import type { Setting } from "./setting.ts"
 import type { Member, Stand } from "./stand.ts"
 import { frostWillKill, presumedDead } from "./winter.ts"
@@ -17,15 +18,18 @@ export type Parts = {
   dead: Member[]
 }
 
-/** Sorts the members of a stand; those that never came up are left out. */
-export function partsOf(stand: Stand, setting: Setting): Parts {
+/**
+ * Sorts the members of a stand; those that never came up are left out. Frost is left to do the work where it comes before
+ * live seed and before the crop that is wanted.
+ */
+export function partsOf(stand: Stand, wanted: Day | null, setting: Setting): Parts {
   const parts: Parts = { standing: [], dying: [], down: [], living: [], dead: [] }
   for (const member of stand.members) {
     if (member.gone?.how === "not-up") continue
     if (member.gone) parts.dead.push(member)
     else if (member.cut) (livesOn(member) ? parts.living : parts.down).push(member)
     else if (presumedDead(member, setting)) parts.dead.push(member)
-    else if (frostWillKill(member, setting) && !seedsBeforeFrost(member, setting)) parts.dying.push(member)
+    else if (frostDoesTheWork(member, wanted, setting)) parts.dying.push(member)
     else parts.standing.push(member)
   }
   return parts
@@ -44,8 +48,23 @@ function livesOn(member: Member): boolean {
   return member.species.cut.killedFrom === "never" && !ended
 }
 
-function seedsBeforeFrost(member: Member, setting: Setting): boolean {
-  const limit = seedLimit(member, setting.cutting)
+function frostDoesTheWork(member: Member, wanted: Day | null, setting: Setting): boolean {
   const when = member.stages.frostKill.when
-  return limit !== null && when !== null && limit.by < when.likely
+  if (!frostWillKill(member, setting) || when === null) return false
+  if (wanted !== null && wanted <= when.likely) return false
+  return !ripensBefore(member, when.likely, setting)
+}
+
+/** Can live seed ripen between the first flower and a day? Cold days count for little, as pods then stand still. */
+function ripensBefore(member: Member, end: Day, setting: Setting): boolean {
+  const flower = member.stages.firstFlower
+  if (!flower || flower.early >= end) return false
+  const { course, cutting } = setting
+  const { base_c, full_c } = cutting.ripening
+  let ripened = 0
+  for (let i = indexIn(course, flower.early); i < indexIn(course, end); i += 1) {
+    const mean = (course.tmin_c[i]! + course.tmax_c[i]!) / 2
+    ripened += Math.min(1, Math.max(0, (mean - base_c) / (full_c - base_c)))
+  }
+  return ripened >= member.species.viableSeed_days.low
 }

@@ -37,7 +37,7 @@ export function planSowing(
   const stand = standOf(record, bed, from, setting)
   const ground = groundOfStand(stand, setting)
   const wish = wishOf(stand, setting)
-  const parts = partsOf(stand, setting)
+  const parts = partsOf(stand, wish?.wanted ?? null, setting)
   const ending = endingOf(stand, records, sow?.by ?? null, parts, wish, setting)
   const open = ending.on === null
   const outlook = outlookOf(stand, parts, wish, ground, setting)
