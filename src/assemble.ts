@@ -19,7 +19,7 @@ import type { Handbook } from "./handbook/handbook.ts"
 import { openLogbook } from "./logging.ts"
 import { prepareWords } from "./replies/vocabulary.ts"
 import type { Settings } from "./settings.ts"
-import { openMemoryStore, openStore } from "./store/open.ts"
+import { type OpenedStore, openMemoryStore, openStore } from "./store/open.ts"
 import { type Instant, instantOf } from "./values/instant.ts"
 import { CouldNot, showProblem, WrongInput } from "./values/problem.ts"
 import { instantAt, localDay, type Minutes } from "./values/zone.ts"
@@ -31,6 +31,8 @@ import { measure } from "./wording/segments.ts"
 /** Address that mails come from while no mail server is set. */
 const NO_SENDER = "ryebell@localhost.invalid"
 
+/** Under this name a store remembers why nothing may be sent. */
+const HOLD = "hold"
 const EXAMPLE = new URL("../config/garden.yaml", import.meta.url)
 
 /** The clock of the machine, or the one of a trial that starts elsewhere and may run fast. */
@@ -70,11 +72,14 @@ export type HouseParts = {
  * The bot as the settings have it. `example`: the example garden with its days moved to today, a clock that starts at
  * eight in the morning there, and a store in memory, so that a stranger sees a text at once and nothing is kept.
  */
-export async function openBot(world: World, options: { example: boolean; terminal: Terminal }): Promise<RunningBot> {
-  return options.example ? openExample(world, options.terminal) : openSet(world, options.terminal)
+export async function openBot(
+  world: World,
+  options: { example: boolean; endHold: boolean; terminal: Terminal },
+): Promise<RunningBot> {
+  return options.example ? openExample(world, options.terminal) : openSet(world, options.terminal, options)
 }
 
-async function openSet(world: World, terminal: Terminal): Promise<RunningBot> {
+async function openSet(world: World, terminal: Terminal, options: { endHold: boolean }): Promise<RunningBot> {
   const { settings } = world
   const handbook = world.handbook()
   const log = openLogbook(settings.logLevel)
@@ -91,6 +96,7 @@ async function openSet(world: World, terminal: Terminal): Promise<RunningBot> {
   const { clock } = world
   const parts = { handbook, store, shelf, clock, weather: await openSetWeather(world), log }
   const house = terminalHouse(parts, terminal, settings.data, settings.mailFrom)
+  const notices = [...(await holdOf(house, options.endHold)), ...newNotice(store, shelf, clock, settings)]
   const { desk, web } = await serve(house, clock, settings, settings.data)
   return {
     house,
@@ -98,7 +104,7 @@ async function openSet(world: World, terminal: Terminal): Promise<RunningBot> {
     clock,
     season: house.links,
     channels: "Texts appear here and mails are written as files; nothing leaves this machine.",
-    notices: [...shelf.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
+    notices: [...notices, ...shelf.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
     broken: store.broken,
     async close() {
       await web.close()
@@ -106,6 +112,30 @@ async function openSet(world: World, terminal: Terminal): Promise<RunningBot> {
       await store.close()
     },
   }
+}
+
+/** A restored store starts on hold, so that last week is not said again; the owner ends it when they have looked. */
+async function holdOf(house: House, end: boolean): Promise<string[]> {
+  const reason = (await house.store.recall(HOLD)) ?? ""
+  if (reason === "") return []
+  if (end) {
+    await house.store.remember(HOLD, "")
+    return ["The hold has ended; what is due is sent again."]
+  }
+  house.hold.reason = reason
+  return [`Nothing is sent: ${reason}. Look at the plan and the log, then start with: npm start -- --end-hold`]
+}
+
+/** A data folder that holds nothing although the garden has a past may be the wrong one, or not be mounted. */
+function newNotice(store: OpenedStore, shelf: GardenShelf, clock: Clock, settings: Settings): string[] {
+  const past = shelf.all().some((garden) => {
+    const today = localDay(clock.now(), garden.place.zone)
+    return garden.beds.some((bed) => bed.sowings.some((sowing) => sowing.sown !== null && sowing.sown < today))
+  })
+  if (!store.isNew || !past) return []
+  return [
+    `The data folder ${settings.data} is new: nothing that was said or answered before is known. If this garden was served already, stop and set RYEBELL_DATA to its folder.`,
+  ]
 }
 
 async function openSetWeather(world: World): Promise<WeatherSource | null> {

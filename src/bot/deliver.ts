@@ -39,7 +39,7 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
   const ref = personRef(garden.id, person.id)
   const said = ways.length === 0 ? null : say(house, view, person, ways[0] as "text" | "mail", now)
   if (said === null) {
-    await house.store.settlePerson(due, [], movedTo(due, null), [])
+    await house.store.settlePerson(due, [], laterDays(view, due, person, now), [])
     return
   }
   if (said.is === "wait") {
@@ -125,6 +125,20 @@ function nudge(view: View, person: Person, way: "text" | "mail", said: Parcel, n
 
 function movedTo(due: DuePerson, speaksAt: Instant | null): { id: string; person: string; speaksAt: Instant | null }[] {
   return due.reminders.map((id) => ({ id, person: due.person, speaksAt }))
+}
+
+/** Nothing is due after all: what the fresh plan has for a later day waits for it, the rest is closed. */
+function laterDays(
+  view: View,
+  due: DuePerson,
+  person: Person,
+  now: Instant,
+): { id: string; person: string; speaksAt: Instant | null }[] {
+  return due.reminders.map((id) => {
+    const speaks = view.reminders.find((each) => each.id === id && each.person === person.id)?.speaks ?? null
+    const at = speaks === null ? null : instantAt(speaks, person.texts.from, person.zone)
+    return { id, person: person.id, speaksAt: at !== null && at > now ? at : null }
+  })
 }
 
 /** What was said waits for its next call, what was held for its day; the rest that was due comes at the next slot. */

@@ -64,7 +64,7 @@ export type World = {
   /** The log of a garden as the store holds it, read while the bot may be running; empty where there is no store yet. */
   storedEntries(garden: string): Promise<Entry[]>
   /** The whole bot as the settings have it, with its real store and channels. */
-  bot(options: { example: boolean; terminal: { line(text: string): void } }): Promise<RunningBot>
+  bot(options: { example: boolean; endHold: boolean; terminal: { line(text: string): void } }): Promise<RunningBot>
   /** The text of a file; WrongInput where it cannot be read. */
   read(file: string): Promise<string>
   /** The whole bot on paper: a store in memory, channels that collect, weather that is known beforehand but looked at day by day. */

@@ -21,14 +21,15 @@ const PROJECT = fileURLToPath(new URL("../..", import.meta.url))
 export const run: Command = {
   name: "run",
   summary: "the bot: scheduler, channels, web; the default where no command is given",
-  usage: `usage: ryebell [run] [--example]
+  usage: `usage: ryebell [run] [--example] [--end-hold]
 
 Runs until it is stopped (Ctrl-C). Texts appear here, and what you type is taken as a reply: "done 1", "bloom south".
 Where several people share the garden, "ines: done 1" answers as Ines; without a name it is the first person.
   --example  plays the example garden with its days moved to today; its clock starts at eight in the morning there,
-             and nothing is kept`,
+             and nothing is kept
+  --end-hold a restored store sends nothing until you have looked at it; this ends that`,
   async run(args, world) {
-    const { options } = readOptions(args, { example: "flag" })
+    const { options } = readOptions(args, { example: "flag", "end-hold": "flag" })
     if (!options.example && !(await haveGarden(world))) return 1
     let leave: () => void = () => {}
     const left = new Promise<void>((resolve) => {
@@ -36,14 +37,14 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
     })
     let prompt: Prompt | undefined
     const terminal = { line: (text: string) => (prompt ? prompt.line(text) : world.out(text)) }
-    const bot = await world.bot({ example: options.example, terminal })
+    const bot = await world.bot({ example: options.example, endHold: options["end-hold"], terminal })
     for (const line of await greeting(bot)) terminal.line(line)
     prompt = openPrompt(process.stdin, process.stdout, typist(bot, world), leave)
     for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, leave)
-    bot.broken.then((trouble) => {
-      terminal.line(trouble.message)
-      process.exitCode = 1
-      leave()
+    // After a failed write nothing may touch the disk again, not even an orderly end.
+    void bot.broken.then((trouble) => {
+      world.err(trouble.message)
+      process.exit(1)
     })
     const beat = beatEveryMinute(bot.desk.tick, world.settings.clock?.speed ?? 1, (error) =>
       bot.house.log.error({ error }, "a tick failed; the next one goes on"),
