@@ -58,3 +58,4 @@ function plan(garden: ReturnType<typeof gardenOf>): void {
   const weather = { lat: 40.04, lon: -76.31, observed: null, forecast: null, climate }
   planGarden({ handbook: handbook(), garden, history: historyOf(garden), weather }, day("2026-04-01"))
 }
+if (import.meta.main) await planBench((line) => console.log(line))
