@@ -75,6 +75,8 @@ export function webApp(needs: WebNeeds): App {
     // Pages hold private notes: no cache keeps them, unless a route says how.
     if (!c.res.headers.has("cache-control")) c.res.headers.set("cache-control", "no-store")
   })
+  // Browsers ask for it beside every page; that is no miss.
+  app.get("/favicon.ico", (c) => c.body(null, 204, { "cache-control": "max-age=86400" }))
   healthRoute(app, needs)
   seasonRoutes(app, needs)
   calendarRoute(app, needs)

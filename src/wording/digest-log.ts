@@ -2,7 +2,7 @@ import { undoneSeqs } from "../garden/effective.ts"
 import type { Entry, EntryOf } from "../garden/entry.ts"
 import type { Person } from "../garden/garden.ts"
 import { showWeekday } from "../reminders/dates.ts"
-import { addDays, type Day } from "../values/day.ts"
+import { addDays } from "../values/day.ts"
 import { localDay } from "../values/zone.ts"
 import { nameOf, quoted } from "./digest-changes.ts"
 import type { DigestInput, Line } from "./digest-facts.ts"
@@ -43,19 +43,19 @@ export function logLines(input: DigestInput): Line[] {
  */
 export function ownNotes(entries: readonly Entry[], person: Person): EntryOf<"reply">[] {
   return entries.filter((each): each is EntryOf<"reply"> => {
-    if (each.kind !== "reply") return false
+    if (each.kind !== "reply" || isBareUndo(each)) return false
     if (each.by === person.id || person.minds === null) return true
     const beds = bedsOf(each)
     return beds.length > 0 && beds.every((bed) => person.minds?.includes(bed))
   })
 }
 
+/** The word UNDO is no note: what it took back is marked as taken back. */
+function isBareUndo(entry: EntryOf<"reply">): boolean {
+  return entry.acts.length > 0 && entry.acts.every((act) => act.act === "undo")
+}
+
 /** The beds that an entry's acts name. */
 export function bedsOf(entry: EntryOf<"reply">): string[] {
   return entry.acts.flatMap((act) => ("bed" in act && act.bed !== null ? [act.bed] : []))
-}
-
-/** The day an entry was written, where the garden is. */
-export function dayOfEntry(entry: Entry, { garden }: Pick<DigestInput, "garden">): Day {
-  return localDay(entry.at, garden.place.zone)
 }

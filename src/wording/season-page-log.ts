@@ -66,11 +66,19 @@ export function freshWords(view: SeasonView): string | null {
     (each): each is EntryOf<"reply"> => each.kind === "reply" && each.via === "web" && each.by === view.person.id,
   )
   if (!press || (answer && answer.seq > press.seq)) return answer?.text ?? null
+  const undo = fresh.findLast((each) => each.kind === "undo" && each.by === view.person.id && each.seq > press.seq)
+  if (undo?.kind === "undo") return `Taken back: ${wordsOf(undo.undone, view)}`
   const acts = press.acts.map((act) => actWords(act, view)).filter((words) => words !== null)
   if (acts.length > 0) return `Noted: ${acts.join("; ")}.`
   return press.ask
     ? "That was kept, but not what it is about. Write it once more with the bed's name."
     : "Noted, in your own words."
+}
+
+/** The words of an entry that was taken back. */
+function wordsOf(seq: number, view: SeasonView): string {
+  const entry = view.entries.find((each) => each.seq === seq)
+  return entry?.kind === "reply" ? entry.text : "what you told last."
 }
 
 function noteItem(

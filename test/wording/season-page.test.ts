@@ -96,6 +96,19 @@ describe("the season page", () => {
     )
   })
 
+  it("says what was taken back, and does not show the word UNDO as a note", () => {
+    const common = { at: instant("2026-05-10T08:59:00-04:00"), garden: "long-acre", by: "ines", via: "web" as const }
+    const entries: Entry[] = [
+      ...ENTRIES,
+      { ...common, seq: 6, kind: "reply", text: "UNDO", acts: [{ act: "undo" }] },
+      { ...common, seq: 7, kind: "undo", undone: 5, text: "UNDO" },
+    ]
+    const page = words(seasonPage(view({ entries }), PATHS))
+    expect(page).toContain("Taken back: peppers into the west bed today")
+    expect(page).toContain("8 May, 19:40, you, taken back")
+    expect(page).not.toContain("UNDO")
+  })
+
   it("stays under 60 kB with forty beds, in parts that link to each other", () => {
     const many = manyBeds(40)
     const long = view({ garden: garden(many.beds), plan: many.plan, reminders: many.reminders })
