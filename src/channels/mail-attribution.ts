@@ -32,8 +32,14 @@ export function introductionAt(
     if (first === last && inside > 0) return { first, before: joined.slice(0, inside).replace(/[-_ ]{1,80}$/, "") }
     if (startsLikeOne(line)) return { first, before: "" }
     fallback ??= { first, before: "" }
+    if (isWhole(joined)) break
   }
   return fallback
+}
+
+/** With name, address and year in one line there is nothing to look for in the lines before. */
+function isWhole(line: string): boolean {
+  return /^[^<\s]/.test(line) && /[^\s<>@]@/.test(line) && /(?:19|20)\d\d/.test(line)
 }
 
 /** Some programs put the quote on the line of its introduction: "On Sat … Ryebell<bot@…> wrote:   Ryebell for …". */

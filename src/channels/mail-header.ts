@@ -87,7 +87,8 @@ export function decodeWords(value: string): string {
     const [, charset = "", way = "", coded = ""] = match
     const bytes = way.toLowerCase() === "b" ? Buffer.from(coded, "base64") : wordBytes(coded)
     if (pending && pending.charset.toLowerCase() !== charset.toLowerCase()) flush()
-    pending = pending ? { charset, bytes: [...pending.bytes, bytes] } : { charset, bytes: [bytes] }
+    if (pending) pending.bytes.push(bytes)
+    else pending = { charset, bytes: [bytes] }
     from = match.index + match[0].length
   }
   flush()

@@ -97,20 +97,28 @@ type Where = { quoted: boolean; hint: MailLine["hint"] }
 
 function lineWriter() {
   const lines: MailLine[] = []
-  let words = ""
+  // Pieces, not one growing string: looking at the end of a growing string costs its whole length each time.
+  let words: string[] = []
+  let endsBlank = true
+  const add = (said: string) => {
+    if (said === "") return
+    words.push(said)
+    endsBlank = said.endsWith(" ")
+  }
   let pictures: PictureInLine[] = []
   let where: Where = { quoted: false, hint: undefined }
   let begun = false
   const flush = () => {
     if (!begun) return
-    const text = plainBlanks(words).trim()
+    const text = plainBlanks(words.join("")).trim()
     lines.push({
       text,
       quoted: where.quoted || isMarkedQuoted(text),
       ...(where.hint ? { hint: where.hint } : {}),
       ...(pictures.length > 0 ? { pictures } : {}),
     })
-    words = ""
+    words = []
+    endsBlank = true
     pictures = []
     begun = false
   }
@@ -124,12 +132,12 @@ function lineWriter() {
       if (pre) {
         const [first = "", ...rest] = said.split("\n")
         if (first !== "") enter(at)
-        words += first
+        add(first)
         for (const line of rest) {
           enter(at)
           flush()
           enter(at)
-          words += line
+          add(line)
         }
         return
       }
@@ -137,7 +145,7 @@ function lineWriter() {
       const folded = said.replace(/[ \t\n\r\f]+/g, " ")
       if (folded === "" || (folded === " " && !begun)) return
       enter(at)
-      words += words.endsWith(" ") && folded.startsWith(" ") ? folded.slice(1) : folded
+      add(endsBlank && folded.startsWith(" ") ? folded.slice(1) : folded)
     },
     lineBreak(at: Where) {
       enter(at)
@@ -151,14 +159,14 @@ function lineWriter() {
     rule(at: Where) {
       flush()
       enter(at)
-      words = "________________"
+      add("________________")
       flush()
     },
     picture(attributes: ReadonlyMap<string, string>, at: Where) {
       enter(at)
       const alt = decodeEntities(attributes.get("alt") ?? "")
       if (EMOJI.test(alt)) {
-        words += alt
+        add(alt)
         return
       }
       const source = (attributes.get("src") ?? "").trim()

@@ -6,6 +6,9 @@ import { isSentFrom, isSignatureMark, withoutPictureNames } from "./mail-signatu
 /** The width at which mail programs break long lines; a word that would still have fitted was no break of theirs. */
 const WRAP_AT = 72
 
+/** Lines that are looked at: far more than anybody writes. */
+const MOST_LINES = 20_000
+
 export type NewWords = {
   text: string
   /** Which of the given lines hold the writer's own words. */
@@ -17,7 +20,8 @@ export type NewWords = {
  * that phones put in. Words below or between quotes stay (failure M6). One pass, each line looked at a bounded number of
  * times, no pattern that goes back over what it has read (failure X16).
  */
-export function newWords(lines: readonly MailLine[]): NewWords {
+export function newWords(all: readonly MailLine[]): NewWords {
+  const lines = all.length > MOST_LINES ? all.slice(0, MOST_LINES) : all
   const kept: { index: number; text: string }[] = []
   const isQuoted = quotedLines(lines)
   const nextWords = nextWordsOf(lines)

@@ -16,12 +16,17 @@ describe("the new words of a mail", () => {
 /** Samples made by others, beside the checkout; they stay there. */
 const folder = new URL("../../../shared/reference/mail-samples/", import.meta.url).pathname
 
-describe.runIf(existsSync(folder))("samples of others (skipped where the reference folder is not beside the checkout)", () => {
-  const names = existsSync(folder) ? readdirSync(folder).filter((name) => name.endsWith(".eml")) : []
-  it.each(names)("%s", (name) => {
-    const expected: Record<string, unknown> = JSON.parse(readFileSync(`${folder}${name.replace(/eml$/, "expected.json")}`, "utf8"))
-    const found = replyOf(readFileSync(folder + name))
-    const asked = Object.fromEntries(Object.keys(expected).map((key) => [key, found[key as keyof typeof found]]))
-    expect({ ...asked, reply: fold(found.reply) }).toEqual({ ...expected, reply: fold(String(expected.reply)) })
-  })
-})
+describe.runIf(existsSync(folder))(
+  "samples of others (skipped where the reference folder is not beside the checkout)",
+  () => {
+    const names = existsSync(folder) ? readdirSync(folder).filter((name) => name.endsWith(".eml")) : []
+    it.each(names)("%s", (name) => {
+      const expected: Record<string, unknown> = JSON.parse(
+        readFileSync(`${folder}${name.replace(/eml$/, "expected.json")}`, "utf8"),
+      )
+      const found = replyOf(readFileSync(folder + name))
+      const asked = Object.fromEntries(Object.keys(expected).map((key) => [key, found[key as keyof typeof found]]))
+      expect({ ...asked, reply: fold(found.reply) }).toEqual({ ...expected, reply: fold(String(expected.reply)) })
+    })
+  },
+)
