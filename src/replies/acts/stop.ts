@@ -54,8 +54,11 @@ function ofOne(frame: Frame, scene: Scene, targets: ReturnType<typeof targetsOf>
   return ask("what", found.ask?.which === "reminder" ? numbersOf(scene.context.open) : [])
 }
 
-/** "please don't stop texting": the refusal is taken back by a word before it. */
+/** "please don't stop texting", "they don't text": the refusal is taken back by a word before it, or is no order. */
 function isKept(frame: Frame, at: number): boolean {
+  const before = frame.items[at - 1]?.words.at(-1)?.word ?? ""
+  const orders = frame.items[at]?.words[0]?.word === "do" || frame.items[at]?.words[0]?.word === "never"
+  if (orders && ["i", "we", "they", "he", "she", "it", "who", "people"].includes(before)) return true
   return frame.items.slice(0, at).some((item) => item.senses.has("ways:not") && !item.senses.has("stop:refuse"))
 }
 
