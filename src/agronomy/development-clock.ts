@@ -1,0 +1,171 @@
+import type { Development, DevelopmentClock, DevelopmentRate, GrassRate } from "../handbook/development.ts"
+import { SLOTS, slotsOf } from "./calendar-slots.ts"
+import { CIVIL_TWILIGHT, dayLengthHours } from "./daylength.ts"
+import { sineDegreeDays } from "./degree-day.ts"
+import type { Course, Outlook } from "./ensemble.ts"
+import { coldResponse, heatResponse, type Warmth } from "./weather-tape.ts"
+
+/** One set of numbers of a clock. */
+export type ClockNumbers = { rate: DevelopmentRate; grass: GrassRate | null }
+
+/** Every set of numbers of a clock: its members, or the one it has. */
+export function membersOf(clock: DevelopmentClock): ClockNumbers[] {
+  const before = members.get(clock)
+  if (before) return before
+  const made = clock.members
+    ? clock.members.rows.map((row) => departing(clock, clock.members!.names, row))
+    : [{ rate: clock.rate, grass: clock.grass }]
+  members.set(clock, made)
+  return made
+}
+const members = new WeakMap<DevelopmentClock, ClockNumbers[]>()
+
+function departing(clock: DevelopmentClock, names: readonly string[], row: readonly number[]): ClockNumbers {
+  const rate: Record<string, number> = { ...clock.rate }
+  const grass: Record<string, number> | null = clock.grass ? { ...clock.grass } : null
+  names.forEach((name, i) => {
+    if (name.startsWith("grass.") && grass) grass[name.slice("grass.".length)] = row[i]!
+    else rate[name] = row[i]!
+  })
+  return { rate: rate as DevelopmentRate, grass: grass as GrassRate | null }
+}
+
+/**
+ * Progress of a plant day by day, as running sums: index i is the sum before day i, counted in days from `first`. Development
+ * days, one for each full day at the reference temperature.
+ */
+export type Progress = {
+  /** Degree-days of the seedbed. */
+  seedbed: Float64Array
+  /** From emergence to the last leaf of a grass, or to first flower. */
+  leaves: Float64Array
+  /** From the last leaf of a grass on. */
+  ear: Float64Array | null
+  /** Days of cold. */
+  cold: Float64Array | null
+}
+
+/** What a clock needs to know of a place, apart from its weather. */
+export type PlaceNumbers = { mildness: number; warmest: { tmin_c: number; tmax_c: number } }
+
+/** Mildness of the winter (0: not mild, 1: mild) and the warmest month, from the corrected normals. */
+export function placeNumbers(outlook: Outlook, development: Pick<Development, "mild">): PlaceNumbers {
+  const { climate, departure } = outlook
+  const means = climate.tmin_c.map(
+    (tmin, month) => (tmin + departure.tmin_c + climate.tmax_c[month]! + departure.tmax_c) / 2,
+  )
+  const coldest = Math.min(...means)
+  const warm = means.indexOf(Math.max(...means))
+  const { from_c, to_c } = development.mild
+  return {
+    mildness: Math.min(1.2, Math.max(0, (coldest - from_c) / (to_c - from_c))),
+    warmest: { tmin_c: climate.tmin_c[warm]! + departure.tmin_c, tmax_c: climate.tmax_c[warm]! + departure.tmax_c },
+  }
+}
+
+/**
+ * Progress along one course of the weather. The daily rate is warmth between two limits (single sine, horizontal cut-off) times
+ * a ramp over day length with civil twilight times a ramp over the cold received: the multiplicative photothermal model with
+ * vernalization. Source of the form: Weir et al. 1984 (J. agric. Sci. 102:371-382), from memory; the numbers come as data.
+ */
+export function progressOf(
+  development: Pick<Development, "emergence" | "cold">,
+  clock: DevelopmentClock,
+  numbers: ClockNumbers,
+  place: PlaceNumbers,
+  outlook: Outlook,
+  course: Course,
+  span: { first: number; days: number },
+  warmth: { seedbed: Warmth; air: Warmth },
+): Progress {
+  const { first, days } = span
+  const { rate, grass } = numbers
+  const { emergence } = development
+  const seedbed = outlook.along(
+    course,
+    heatResponse(emergence.base_c, emergence.ceiling_c, warmth.seedbed),
+    first,
+    days,
+  )
+  const heat = heatResponse(rate.base_c, rate.ceiling_c, warmth.air)
+  const reference =
+    clock.reference_c === "warmest"
+      ? Math.max(0.5, sineDegreeDays(place.warmest.tmin_c, place.warmest.tmax_c, rate.base_c, rate.ceiling_c))
+      : Math.min(clock.reference_c, rate.ceiling_c) - rate.base_c
+  const leaves = outlook.along(course, heat, first, days)
+  const { share, rest } = clock.heat
+  const normal = share < 1 && rest === "normals" ? outlook.normal(heat, first, days) : null
+  const hours = lightHours(outlook.lat, first, days)
+  const least = Math.min(1, Math.max(0, rate.least + rate.mildLeast * place.mildness))
+  const cold = rate.uncooled < 1 ? outlook.along(course, coldResponse(development.cold, warmth.air), first, days) : null
+  const ear = grass ? outlook.along(course, heatResponse(grass.base_c, grass.ceiling_c, warmth.air), first, days) : null
+  const earReference = grass && typeof clock.reference_c === "number" ? clock.reference_c - grass.base_c : 1
+  const span_h = rate.to_h - rate.from_h
+  let received = 0
+  for (let i = 0; i < days; i += 1) {
+    const ramp = Math.min(1, Math.max(0, (hours[i]! - rate.from_h) / span_h))
+    let speed = leaves[i]! / reference
+    if (share < 1) speed = share * speed + (1 - share) * (normal ? normal[i]! / reference : 1)
+    speed *= least + (1 - least) * ramp
+    if (cold) {
+      received += cold[i]!
+      speed *= rate.uncooled + (1 - rate.uncooled) * Math.min(1, received / rate.cold_days)
+    }
+    leaves[i] = speed
+    if (ear && grass) ear[i] = (ear[i]! / earReference) * (1 - grass.dayShare + grass.dayShare * ramp)
+  }
+  return {
+    seedbed: runningSum(seedbed),
+    leaves: runningSum(leaves),
+    ear: ear && runningSum(ear),
+    cold: cold && runningSum(cold),
+  }
+}
+
+/** Development days from the start of the clock to the last leaf or first flower, less where winters are mild. */
+export function daysNeeded(rate: DevelopmentRate, place: PlaceNumbers): number {
+  return rate.days * Math.exp(-rate.mildDays * place.mildness)
+}
+
+/** The moment a running sum reaches a value, in days from its beginning; infinite where it does not within the span. */
+export function reaches(sum: Float64Array, value: number): number {
+  const last = sum.length - 1
+  if (!(value <= sum[last]!)) return Number.POSITIVE_INFINITY
+  let low = 0
+  let high = last
+  while (high - low > 1) {
+    const middle = (low + high) >> 1
+    if (sum[middle]! >= value) high = middle
+    else low = middle
+  }
+  const step = sum[high]! - sum[low]!
+  return step > 0 ? low + Math.max(0, (value - sum[low]!) / step) : low
+}
+
+/** A running sum at a moment. */
+export function sumAt(sum: Float64Array, moment: number): number {
+  if (moment <= 0) return 0
+  const last = sum.length - 1
+  if (moment >= last) return sum[last]!
+  const day = Math.floor(moment)
+  return sum[day]! + (sum[day + 1]! - sum[day]!) * (moment - day)
+}
+
+function runningSum(daily: Float64Array): Float64Array {
+  const sum = new Float64Array(daily.length + 1)
+  for (let i = 0; i < daily.length; i += 1) sum[i + 1] = sum[i]! + daily[i]!
+  return sum
+}
+
+const lights = new Map<number, Float64Array>()
+
+/** Hours of light with civil twilight, day by day. */
+export function lightHours(lat: number, first: number, days: number): Float64Array {
+  const known = lights.get(lat)
+  const year = known ?? Float64Array.from({ length: SLOTS }, (_, slot) => dayLengthHours(lat, slot + 1, CIVIL_TWILIGHT))
+  if (!known) {
+    if (lights.size >= 64) lights.clear()
+    lights.set(lat, year)
+  }
+  return Float64Array.from(slotsOf(first, days).slots, (slot) => year[slot]!)
+}
