@@ -109,7 +109,7 @@ function eml(mail: Digest, known: KnownGarden, person: Person, from: string): Pr
       lastError: null,
     },
     from,
-    at,
+    new Date(at),
   )
 }
 

@@ -126,10 +126,13 @@ function bandsOf(plan: SowingPlan, on: Day): Band[] {
   const start = plan.sown ?? plan.planned ?? plan.sow?.from ?? null
   const until = standsUntil(plan)
   if (plan.sown === null && plan.sow) bands.push({ what: "sow", from: plan.sow.from, to: plan.sow.by, likely: null })
+  // A sowing whose time has passed unreported has nothing to come: only its window is drawn.
+  if (plan.sown === null && missed(plan, on)) return bands
   if (start) {
     const expected = plan.species.map((each) => each.emergence.likely).reduce(earlier, "9999-12-31" as Day)
     // What should be up and was not seen yet is not drawn as if it were.
-    const up = plan.state === "sown" ? later(expected, addDays(on, 1)) : expected
+    const unseen = plan.state === "sown" || plan.sown === null
+    const up = unseen ? later(expected, addDays(on, 1)) : expected
     const end = until ?? ("9999-12-31" as Day)
     if (plan.sown && up > start)
       bands.push({ what: "seed", from: start, to: earlier(addDays(up, -1), end), likely: null })
@@ -152,6 +155,11 @@ function bandsOf(plan: SowingPlan, on: Day): Band[] {
   return bands
 }
 
+/** Is a sowing still planned although its last good day has passed? */
+function missed(plan: SowingPlan, on: Day): boolean {
+  return plan.sown === null && plan.sow !== null && plan.sow.by < on
+}
+
 function stepsOf(plan: SowingPlan, { handbook, on }: Naming): Step[] {
   const steps: Step[] = []
   const ids = plan.species.map((each) => each.id)
@@ -166,12 +174,13 @@ function stepsOf(plan: SowingPlan, { handbook, on }: Naming): Step[] {
   if (plan.sown) steps.push({ what: "Sown", when: showDay(plan.sown, on), why: null, seen: true, from: plan.sown })
   else if (plan.sow)
     steps.push({
-      what: "Sow",
+      what: missed(plan, on) ? "Sow (its time is over)" : "Sow",
       when: showRange(plan.sow.from, plan.sow.by, on),
       why: plan.sow.why,
       seen: false,
       from: plan.sow.from,
     })
+  if (missed(plan, on)) return steps
   for (const each of plan.species) {
     const name = capital(speciesName(handbook, each.id, ids))
     const past = plan.wasCut?.on ?? null
@@ -227,6 +236,7 @@ function captionOf(plan: SowingPlan, { on }: Naming): string {
   const ready = plan.next?.ready ?? plan.rest?.transplants
   switch (plan.state) {
     case "planned":
+      if (missed(plan, on)) return `time to sow was over ${showDay(plan.sow?.by ?? on, on)}`
       return plan.sow ? `sow ${showRange(plan.sow.from, plan.sow.by, on)}` : "to be sown"
     case "sown":
       return plan.species[0]
@@ -257,6 +267,8 @@ function sentenceOf(name: string, sowings: SowingRow[], on: Day): string {
       const { plan } = row
       const parts = [`${name}, ${row.cover}: ${row.state}${plan.sown ? `, sown ${showDay(plan.sown, on)}` : ""}.`]
       // What is not sown yet has nothing nearer to tell than its sowing.
+      if (plan.sown === null && missed(plan, on))
+        return `${parts.join(" ")} The time to sow it was over on ${showDay(plan.sow?.by ?? on, on)}.`
       if (plan.sown === null)
         return [...parts, plan.sow ? `Sow ${showRange(plan.sow.from, plan.sow.by, on)}.` : ""].join(" ").trim()
       const flower = flowering(plan)?.firstFlower

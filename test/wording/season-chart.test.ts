@@ -47,6 +47,17 @@ describe("the rows of the picture", () => {
     expect(row?.sowings[0]?.bands.find((band) => band.what === "flower")).toMatchObject({ to: "2026-05-16" })
   })
 
+  it("draw nothing as grown of what was never reported as sown", () => {
+    const [east] = plan().beds.slice(-1)
+    const at = (on: string) => bedRows({ ...plan([east as never]), on: day(on) }, { ...naming, on: day(on) })[0]
+    const within = at("2026-09-05")
+    expect(within?.sowings[0]?.bands.find((band) => band.what === "growing")?.from).toBe("2026-09-06")
+    const past = at("2026-09-20")
+    expect(past?.sowings[0]?.bands.map((band) => band.what)).toEqual(["sow"])
+    expect(past?.caption).toBe("time to sow was over 10 Sep")
+    expect(past?.sentence).toBe("East bed, oats and peas: to be sown. The time to sow it was over on 10 Sep.")
+  })
+
   it("hold only the beds a person minds", () => {
     expect(bedRows(plan(), naming, ["east"]).map((row) => row.bed)).toEqual(["east"])
   })
