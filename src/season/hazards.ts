@@ -101,7 +101,7 @@ function tieUp(rest: Rest, crop: Crop | null, ground: Ground, setting: Setting):
   return {
     what: "nitrogen tie-up",
     until,
-    why: `Straw at a C:N of ${Math.round(rest.cn.likely)} ties up nitrogen, most about ${dayWords(until)}: feed the crop, or leave the straw on top.`,
+    why: `Residue at a C:N of ${Math.round(rest.cn.likely)} ties up nitrogen, most about ${dayWords(until)}: feed the crop, or leave it on top.`,
   }
 }
 

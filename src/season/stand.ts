@@ -48,9 +48,7 @@ const GRASS_ONLY: readonly Stage[] = ["flag-leaf", "boot", "heading"]
 /** The stand of a sowing. `from` is the day it was sown or is reckoned to be sown. */
 export function standOf(record: SowingRecord, bed: Bed, from: Day, setting: Setting, learned?: Learned): Stand {
   const sown = record.sown !== null && record.sown <= setting.on
-  const facts = sown
-    ? record.facts.filter((fact) => fact.fact === "want" || fact.on <= setting.on)
-    : record.facts.filter((fact) => fact.fact === "want")
+  const facts = record.facts.filter((fact) => isKnown(fact, sown, record, setting))
   const known = record.sowing.species.flatMap(({ id, share }) => {
     const species = setting.handbook.species.get(id)
     return species ? [{ species, share }] : []
@@ -90,6 +88,14 @@ export function standOf(record: SowingRecord, bed: Bed, from: Day, setting: Sett
     }
   })
   return { record, bed, from, sown, facts, members, usualWeekdays: weekdaysOfCuts(bed, setting) }
+}
+
+/** Does a fact count by the end of the day? Wishes are of days to come; a cut of what does not grow here is another bed's. */
+function isKnown(fact: Fact, sown: boolean, record: SowingRecord, setting: Setting): boolean {
+  if (fact.fact === "want") return true
+  if (!sown || fact.on > setting.on) return false
+  if (fact.fact !== "cut" || fact.species.length === 0) return true
+  return record.sowing.species.some((share) => fact.species.includes(share.id))
 }
 
 /** The weekdays on which this bed was cut before. */

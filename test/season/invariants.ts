@@ -1,5 +1,6 @@
 import fc from "fast-check"
 import { expect } from "vitest"
+import type { Act } from "../../src/garden/acts.ts"
 import type { Entry } from "../../src/garden/entry.ts"
 import { readHistory } from "../../src/garden/history.ts"
 import { remindersFor } from "../../src/reminders/index.ts"
@@ -134,7 +135,9 @@ function isDead(sowing: SowingPlan): boolean {
   return sowing.species.length > 0 && sowing.species.every((species) => species.gone?.how === "frost-killed")
 }
 
-function isFor(act: object, bed: string): boolean {
+/** Rain that was measured is the weather of every bed. */
+function isFor(act: Act, bed: string): boolean {
+  if (act.act === "measure" && act.what === "rain_mm") return true
   return !("bed" in act) || act.bed === bed || act.bed === null
 }
 
