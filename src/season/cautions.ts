@@ -14,10 +14,12 @@ const cautionsTable = tableReader(
 export function cautionsOf(members: readonly Member[], then: Then, toBeCut: boolean, setting: Setting): Caution[] {
   const table = cautionsTable(setting.handbook)
   const green = members.some((member) => member.species.biofumigant && member.species.kind === "brassica")
+  const own = members.flatMap((member) => member.species.cautions)
+  const said = (about: Caution["about"]) => own.some((one) => one.about === about)
   return [
-    ...members.flatMap((member) => member.species.cautions),
-    ...(members.some((member) => member.species.inoculant) ? [table.inoculant] : []),
-    ...(green && (then === "turn-in" || then === "tarp") ? [table.fumes] : []),
+    ...own.filter((one, place) => own.findIndex((other) => other.text === one.text) === place),
+    ...(members.some((member) => member.species.inoculant) && !said("dust") ? [table.inoculant] : []),
+    ...(green && (then === "turn-in" || then === "tarp") && !said("fumes") ? [table.fumes] : []),
     ...(toBeCut ? [table.blades] : []),
   ]
 }

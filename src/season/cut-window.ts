@@ -219,11 +219,11 @@ function whyWindow(
   if (limits.rests === "second")
     return `The ${name} came back green on ${dayWords(limits.from)}, and regrown stems flower soon: cut again by ${dayWords(limits.by)}.`
   if (limits.rests === "none")
-    return `${sentence(name)} is not expected to flower, so no seed sets a limit; it comes back after a cut unless it is turned in or covered.`
+    return `No flower is expected of the ${name}, so no seed sets a limit; expect regrowth after a cut unless the bed is dug or covered.`
   const last =
     limits.rests === "seed"
       ? `the ${name} may carry live seed after ${dayWords(limits.by)}`
-      : `the ${name} flowers by about ${dayWords(limits.by)}, and how soon live seed follows is not known`
+      : `the ${name} should flower by about ${dayWords(limits.by)}, and how soon live seed follows is not known`
   const slow = standing.filter((member) => {
     const kill = killedFrom(member, setting.cutting)
     return kill.is === "never" || (kill.is === "stage" && kill.likely > limits.by)

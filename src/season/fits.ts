@@ -150,7 +150,6 @@ function fitOf(species: Species, bed: Bed, gap: Gap, setting: Setting): Fit {
     winterKill: { chance: member.frostKill.chance, when: member.frostKill.when },
     ready: planned.next?.ready ?? planned.rest?.transplants ?? null,
     water_l: planned.water?.water_l ?? 0,
-    cautions: planned.cautions,
   }
 }
 
@@ -190,8 +189,8 @@ function tooLate(planned: SowingPlan, name: string, gap: Gap): string[] {
   const next = planned.next
   if (!next || next.fits) return []
   const flower = planned.species[0]!.firstFlower
-  const flowers = flower ? `flowers about ${dayWords(flower.likely)} and ` : ""
-  return [`${name} ${flowers}leaves the bed ready about ${dayWords(next.ready.likely)}, after ${dayWords(gap.to)}.`]
+  const flowers = flower ? `would flower about ${dayWords(flower.likely)} and ` : "would "
+  return [`${name} ${flowers}leave the bed ready only about ${dayWords(next.ready.likely)}, after ${dayWords(gap.to)}.`]
 }
 
 function inFavour(planned: SowingPlan, species: Species, name: string, gap: Gap): string[] {
@@ -201,8 +200,8 @@ function inFavour(planned: SowingPlan, species: Species, name: string, gap: Gap)
   if (planned.noCut && when)
     why.push(`${name} should die of frost (${odds(chance)}) before ${dayWords(gap.to)}: no cut is needed.`)
   else if (member.firstFlower && planned.cut)
-    why.push(`${name} flowers about ${dayWords(member.firstFlower.likely)}; cut by ${dayWords(planned.cut.by)}.`)
-  else why.push(`${name} covers the ground; it is not expected to flower in this gap.`)
+    why.push(`${name} should flower about ${dayWords(member.firstFlower.likely)}; cut by ${dayWords(planned.cut.by)}.`)
+  else why.push(`${name} will cover the ground; no flower is expected in this gap.`)
   if (species.cut.killedFrom === "never")
     why.push("One cut does not kill it: it must be turned in or covered with a tarp.")
   if (planned.next) why.push(`The bed is ready about ${dayWords(planned.next.ready.likely)}.`)

@@ -59,7 +59,7 @@ function firstHeads(parts: Parts, setting: Setting): string[] {
     const kill = killedFrom(member, setting.cutting)
     if (!headed || pollen || kill.is !== "stage" || kill.stage === "heading") return []
     return [
-      `The ${speciesWord(setting.handbook, member.species.id)} shows heads: get ready, and cut when the pollen flies.`,
+      `Heads show on the ${speciesWord(setting.handbook, member.species.id)}: get ready, and cut when the pollen flies.`,
     ]
   })
 }

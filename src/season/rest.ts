@@ -55,14 +55,14 @@ export function restAfterWinter(members: readonly Member[], killedOn: Day, groun
   if (soilOn(ground, asCut.transplants.likely) >= workable)
     return {
       ...asCut,
-      why: `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} rots as if cut and left.`,
+      why: `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} will rot as if cut and left.`,
     }
   const { cn, stage } = asCut
   const spring = workableFrom(ground, killedOn, setting)
   const early = later(killedOn, warmFrom(ground, spring, workable, "early") ?? spring)
   const late = warmFrom(ground, spring, workable, "late") ?? spring
   const { transplants, smallSeed } = setting.waits.winterKilled
-  const why = `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} lie soft by spring: plants can go in once the soil can be worked, about ${dayWords(spring)}.`
+  const why = `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} will lie soft by spring: plants can go in once the soil can be worked, about ${dayWords(spring)}.`
   const range = (days: readonly [number, number, number]): Range =>
     rangeOf(addDays(early, days[0]), addDays(spring, days[1]), addDays(later(late, spring), days[2]), why)
   return {

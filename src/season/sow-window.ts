@@ -91,9 +91,9 @@ function whySpan(species: Species, span: SowSpan, setting: Setting): string {
   const name = speciesWord(setting.handbook, species.id)
   const { last, first } = setting.frosts
   if (span.rests === "autumn-frost" && first !== null)
-    return `The ${name} needs time to grow before the first frost, usually about ${dayWords(nearestYearly(first, span.by))}.`
+    return `Sown later, the ${name} would have too little time before the first frost, usually about ${dayWords(nearestYearly(first, span.by))}.`
   if (span.rests === "spring-frost" && last !== null)
-    return `The ${name} is sown by the last spring frost, usually about ${dayWords(nearestYearly(last, span.by))}.`
+    return `Its season is reckoned from the last spring frost, usually about ${dayWords(nearestYearly(last, span.by))}.`
   return `That is the sowing season of the ${name} here.`
 }
 

@@ -152,6 +152,6 @@ describe("what no cut kills, and what does not flower", () => {
     const spring = aMember("winter-rye", 1, { noBloom: "No cold, no ears." })
     const window = cutWindow(aStand([spring]), [spring], nothingWanted, settingOn("2026-04-20"))!
     expect(window.setBy.because).toBe("regrowth")
-    expect(window.why).toContain("not expected to flower")
+    expect(window.why).toContain("No flower is expected")
   })
 })

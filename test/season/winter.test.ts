@@ -58,6 +58,6 @@ describe("the rest of what winter killed", () => {
     const buckwheat = aMember("buckwheat")
     const rest = restAfterWinter([buckwheat], day("2025-10-05"), groundOn("2025-09-20"), setting)
     expect(rest.transplants.likely < "2025-11-15").toBe(true)
-    expect(rest.why).toContain("rots as if cut")
+    expect(rest.why).toContain("rot as if cut")
   })
 })
