@@ -1,6 +1,8 @@
 import type { Day } from "../values/day.ts"
-import { type Head, headOf, isPlacedStage, isPlacedWork } from "./heads.ts"
+import type { SaidDay } from "./days.ts"
+import { type Head, headOf } from "./heads.ts"
 import type { Item } from "./items.ts"
+import { isPlacedStage, isPlacedWork } from "./placed.ts"
 import type { WordsData } from "./vocabulary.ts"
 
 /** How a clause is joined to the one before it. */
@@ -215,8 +217,14 @@ function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
 function standsAlone(piece: Clause, before: Clause, today: Day): boolean {
   const targets = piece.items.some(isTarget)
   const again = piece.items.some((item) => item.day) && before.items.some((item) => item.day)
-  const ahead = piece.items.some((item) => item.day?.day.said === "day" && item.day.day.day > today)
+  const ahead = piece.items.some((item) => item.day && isAhead(item.day.day, today))
   return targets && (again || ahead || ["not", "yet", "past", "nearly"].some((way) => has(piece, way)))
+}
+
+/** A day that can only lie ahead: tomorrow, next week, the weekend. */
+function isAhead(said: SaidDay, today: Day): boolean {
+  if (said.said === "day") return said.day > today
+  return ["span", "months", "after-weekend", "week-end"].includes(said.said) || (said.said === "weekday" && said.which === "next")
 }
 
 function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined, today: Day): boolean {

@@ -1,7 +1,6 @@
 import type { Stage } from "../garden/acts.ts"
 import type { Then } from "../garden/garden.ts"
 import type { Item } from "./items.ts"
-import type { WordsData } from "./vocabulary.ts"
 
 export type Work = "done" | "cut" | "water-in" | "sow" | "plant"
 export type Form = "did" | "do" | "doing" | "noun"
@@ -78,51 +77,4 @@ function stageOf(item: Item): Stage | undefined {
 /** The farther of two stages. */
 export function fartherStage(a: Stage, b: Stage): Stage {
   return STAGE_ORDER.indexOf(a) <= STAGE_ORDER.indexOf(b) ? a : b
-}
-
-/** Is the nearest thing before it a bed or a plant? */
-function isOfPlant(items: readonly Item[], at: number): boolean {
-  for (let i = at - 1; i >= 0; i -= 1) {
-    const item = items[i] as Item
-    if (item.bed || item.species) return true
-    if (!item.words.every((word) => BE.has(word.word))) return false
-  }
-  return false
-}
-
-const BE = new Set(["is", "its", "are", "'s", "was", "were", "been", "be", "am", "'re", "looks", "look", "finally", "all", "just", "already", "now", "still", "not", "both", "have", "has", "mostly", "some", "few", "fully", "well", "half", "even", "nearly", "almost", "getting", "a"])
-const THING = new Set(["it", "its", "they", "them", "everything", "something", "nothing", "all", "seedlings", "seeds", "sprouts", "shoots", "most", "some", "half", "more", "few", "stand", "one", "ones", "both", "cover", "crop", "that", "these", "those", "whole", "lot", "none", "leaves", "heads", "rest", "bed", "plot"])
-const AFTER = new Set(["now", "finally", "already", "yet", "too", "nicely", "well", "and", "but", "in", "on", "at", "by", "everywhere", "all", "good", "great", "evenly", "thick", "here", "there", "over", "today", "about", "since", "so", "again", "along", "through", "this", "last", "of", "from", "under", "with", "a", "though", "also", "across", "as", "for", "after"])
-
-/**
- * A word such as "up", "seed" or "thin" is a stage only where something can be in that stage: alone, behind a bed, a
- * species, "it" or "is", and with nothing behind it that makes it a part of another phrase.
- */
-export function isPlacedStage(items: readonly Item[], at: number, data: WordsData): boolean {
-  const item = items[at] as Item
-  // "heading out" is also what people do: only a plant or bed right before it makes it a stage.
-  if (item.senses.has("trap") && !isOfPlant(items, at)) return false
-  if (item.to - item.from > 1 || !item.words[0] || !data.weak.includes(item.words[0].word)) return true
-  const before = items[at - 1]
-  const after = items[at + 1]
-  const word = before?.words.at(-1)?.word ?? ""
-  const subject = !before || Boolean(before.bed ?? before.species ?? before.numbers ?? before.day) || BE.has(word) || THING.has(word) || before.senses.has("courtesy") || before.senses.has("picture:courtesy") || before.mark !== undefined || [...before.senses].some((sense) => /^(stages|ways:(not|yet|nearly|all|both|maybe|partly))/.test(sense))
-  if (!subject) return false
-  const next = after?.words[0]?.word ?? ""
-  if (!after || after.mark !== undefined || after.day || after.time || after.bed || after.species || after.amount || after.numbers) return true
-  return AFTER.has(next) || after.senses.has("courtesy") || after.senses.has("picture:courtesy") || [...after.senses].some((sense) => /^(ways|stages|picture)/.test(sense))
-}
-
-/** "did" needs what was done behind it ("did 3", "did the watering"); "check" and "complete" stand for done only alone. */
-export function isPlacedWork(items: readonly Item[], at: number): boolean {
-  const item = items[at] as Item
-  if (item.to - item.from > 1) return true
-  const word = item.words[0]?.word ?? ""
-  if (word === "did") {
-    const next = items.slice(at + 1).find((each) => each.words[0]?.word !== "the" && each.words[0]?.word !== "my")
-    const kind = next ? [...next.senses].some((sense) => /^act:(?!done)\w[\w-]*:noun$/.test(sense)) && items[at + 1] !== next : false
-    return Boolean(next?.bed ?? next?.numbers ?? next?.species) || kind
-  }
-  if (word !== "check" && word !== "complete" && word !== "ticked") return true
-  return items.every((each) => each === item || each.mark !== undefined || each.senses.has("courtesy") || Boolean(each.numbers ?? each.bed ?? each.day) || [...each.senses].some((sense) => sense.startsWith("picture")) || each.senses.has("light"))
 }

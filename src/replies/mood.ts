@@ -25,13 +25,17 @@ export function moodOf(frame: Frame): Mood {
 function isInfinitive(frame: Frame): boolean {
   const before = lastWord(frame.items[frame.headAt - 1])
   if (!frame.work?.forms.has("do")) return false
+  if (before === "to" && saysManaged(frame)) return false
   return before === "to" || before === "do" || before === "please"
 }
 
 function isAsserted(frame: Frame): boolean {
   const before = lastWord(frame.items[frame.headAt - 1])
-  if (ASSERTS.has(before)) return true
-  return before === "to" && frame.items.slice(0, frame.headAt).some((item) => item.words.some((word) => word.word === "managed"))
+  return ASSERTS.has(before) || (before === "to" && saysManaged(frame))
+}
+
+function saysManaged(frame: Frame): boolean {
+  return frame.items.slice(0, frame.headAt).some((item) => item.words.some((word) => word.word === "managed"))
 }
 
 function isDoneBeside(frame: Frame): boolean {
@@ -40,56 +44,76 @@ function isDoneBeside(frame: Frame): boolean {
 
 /** "cut half of south", "mowed some of it": the work is of a part only. */
 function isPartOnly(frame: Frame): boolean {
-  if (["some", "most"].includes(frame.items[frame.headAt + 1]?.words[0]?.word ?? "") && frame.work?.work !== "plant" && frame.work?.work !== "sow") return true
+  const next = firstWord(frame.items[frame.headAt + 1])
+  if (["some", "most"].includes(next) && frame.work?.work !== "plant" && frame.work?.work !== "sow") return true
   return frame.has("partly") || (frame.has("except") && frame.left.length === 0)
+}
+
+function firstWord(item: Item | undefined): string {
+  return item?.words[0]?.word ?? ""
 }
 
 function lastWord(item: Item | undefined): string {
   return item?.words.at(-1)?.word ?? ""
 }
 
-const PREPOSITIONS = new Set(["with", "before", "after", "by", "for", "in", "on", "at", "to", "from", "under", "near", "while", "until", "because", "during", "since", "between", "around", "so", "as", "of", "into", "onto", "over", "through", "using", "via", "and", "past", "off", "within", "along", "behind", "beside", "despite", "without", "about"])
+/** Behind these a place follows; if it is none of the beds, the work was done elsewhere. */
+const PLACES = new Set(["in", "on", "at", "along", "around", "near", "behind", "beside", "across", "over", "through", "under", "off", "out", "by", "to", "into", "onto", "outside", "inside", "next"])
+/** Behind these the circumstances follow. */
+const CIRCUMSTANCES = new Set(["with", "before", "after", "for", "from", "while", "until", "because", "during", "since", "between", "so", "as", "using", "via", "and", "within", "despite", "without", "about", "of", "like", "when"])
+const PRONOUNS = new Set(["it", "its", "them", "that", "this", "everything", "all", "those", "these", "both"])
+const PERSONS = new Set(["me", "us", "you", "him", "her", "myself", "yourself", "ourselves", "himself", "herself"])
 
-/** Is a word of the clause, right where its object would stand, something that is not of this garden ("mowed the lawn")? */
+/** Is it said of something else that does not belong to this garden? */
+function isOther(item: Item): boolean {
+  if (item.bed || item.day || item.time || item.numbers || item.amount) return false
+  if (item.senses.has("content") || item.senses.has("trap") || item.senses.has("bed-not") || item.senses.has("measure")) return true
+  return Boolean(item.crops ?? item.species) || [...item.senses].some((sense) => sense.startsWith("stages:"))
+}
+
+/** Is what stands where the object of the work would stand, or its place, none of this garden's ("mowed the lawn")? */
 export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): boolean {
-  const last = frame.heads.filter((head) => head.work || head.command || head.then).at(-1)
-  const from = (last?.at ?? frame.headAt) + 1
-  for (const item of frame.items.slice(from)) {
-    if (item.bed || item.day || item.time || item.numbers || item.amount || own(item)) return false
-    if (item.mark !== undefined || isPronoun(item)) return false
-    if (item.senses.has("content") || item.senses.has("trap") || item.senses.has("bed-not") || item.crops || item.species) return true
-    if (PREPOSITIONS.has(item.words[0]?.word ?? "") && item.senses.has("light")) {
-      if (item.words[0]?.word !== "with" || frame.work?.work !== "done") return false
+  const heads = frame.heads.filter((head) => head.work || head.command || head.then)
+  const last = heads.at(-1)
+  let placed = PLACES.has(lastWord(last?.item))
+  let object = !placed
+  for (const item of frame.items.slice((last?.at ?? frame.headAt) + 1)) {
+    const word = firstWord(item)
+    if (item.bed || own(item)) return false
+    if (item.mark !== undefined) return false
+    if (item.day || item.time || item.numbers || item.amount || item.senses.has("courtesy") || item.senses.has("tail")) continue
+    if (object && PRONOUNS.has(word) && item.to - item.from === 1) object = false
+    else if (PERSONS.has(word)) return object
+    else if (isOther(item)) return object || placed
+    else if (item.to - item.from === 1 && PLACES.has(word)) [object, placed] = [false, true]
+    else if (CIRCUMSTANCES.has(word) && item.senses.has("light")) {
+      // "done with this rain": of "done" alone, "with" leads to what was done.
+      if (word === "with" && frame.work?.work === "done") object = true
+      else return false
     }
   }
   return false
 }
 
-function isPronoun(item: Item): boolean {
-  return item.to - item.from === 1 && ["it", "its", "them", "that", "this", "everything", "all", "those", "these", "both"].includes(item.words[0]?.word ?? "")
-}
-
-/** Is the thing it is said of something that is not of this garden ("the lawn is mowed", "the roses are blooming")? */
+/** Is the nearest thing before the head, of which it is said, none of this garden's ("the roses are blooming")? */
 export function hasForeignSubject(frame: Frame, head: number, own: (item: Item) => boolean): boolean {
   for (let i = head - 1; i >= 0; i -= 1) {
     const item = frame.items[i] as Item
-    if (item.bed || item.numbers || own(item) || item.senses.has("courtesy")) return false
-    if (item.senses.has("content") || item.senses.has("trap") || item.crops || item.species || item.senses.has("bed-not")) return true
-    if (isPronoun(item) || isThey(item)) return false
+    if (item.bed || item.numbers || own(item) || item.senses.has("courtesy") || item.senses.has("person") || item.senses.has("name")) return false
+    if (isOther(item) && !frame.heads.some((each) => each.item === item)) return true
+    const word = firstWord(item)
+    if (PRONOUNS.has(word) || ["they", "we", "i", "he", "she"].includes(word)) return false
   }
   return false
 }
 
-function isThey(item: Item): boolean {
-  return ["they", "we", "i", "he", "she"].includes(item.words[0]?.word ?? "")
-}
-
-/** Is the nearest subject the speaker ("I'm up", "we headed home")? */
+/** Is the nearest subject a person ("I'm up", "we headed home")? */
 export function isOfSpeaker(frame: Frame, head: number): boolean {
   for (let i = head - 1; i >= 0; i -= 1) {
-    const words = (frame.items[i] as Item).words.map((word) => word.word)
-    if (words.includes("i") || words.includes("we") || words.includes("he") || words.includes("she") || words.includes("you")) return true
-    if (!words.every((word) => ["am", "are", "'s", "was", "were", "is", "just", "now", "all", "have", "been", "will", "be", "not", "finally"].includes(word))) return false
+    const item = frame.items[i] as Item
+    const words = item.words.map((word) => word.word)
+    if (item.senses.has("person") || words.some((word) => ["i", "we", "he", "she", "you"].includes(word))) return true
+    if (!words.every((word) => ["am", "are", "'s", "was", "were", "is", "just", "now", "all", "have", "been", "will", "be", "not", "finally", "still", "has", "both"].includes(word))) return false
   }
   return false
 }

@@ -19,7 +19,7 @@ function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean): b
   if (weighed && frame.items.some((item) => item.amount?.of === "area") && frame.stray.length === 0) return false
   if (proposal.acts.length === 0) return hasContent(frame) && !isCourtesy(frame)
   if (proposal.acts.some((act) => ["tell", "stop", "help", "undo", "pause", "join"].includes(act.act))) return false
-  return frame.stray.some((item) => !isNoise(item))
+  return frame.stray.some((item) => item.senses.has("content") && !isNoise(item))
 }
 
 /** Something of the world is spoken of: an unknown word, a plant, a figure. */
@@ -33,6 +33,6 @@ function isNoise(item: Item): boolean {
 
 /** Thanks, greetings and sighs only; small words count where courtesy stands beside them. */
 export function isCourtesy(frame: Frame): boolean {
-  const polite = (item: Item): boolean => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("picture") || item.senses.has("picture:courtesy") || item.senses.has("name")
+  const polite = (item: Item): boolean => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("picture") || item.senses.has("picture:courtesy") || item.senses.has("name") || item.senses.has("person")
   return frame.items.every((item) => polite(item) || (item.senses.has("light") && item.senses.size === 1)) && frame.items.some(polite)
 }

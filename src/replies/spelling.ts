@@ -31,11 +31,11 @@ function repairOne(word: Word, vocabulary: Words, garden: GardenWords): Word[] {
   const drawn = drawnOut(typed).find((each) => isKnown(each, vocabulary, garden))
   if (drawn !== undefined) return [{ ...word, word: drawn }]
   const best = nearest(typed, vocabulary, garden)
-  if (best && best.cost <= LIKELY_COST) return [{ ...word, word: best.word }]
+  if (best && best.cost <= LIKELY_COST) return [{ ...word, word: best.word, repaired: true }]
   const split = splitInTwo(typed, vocabulary, garden)
-  if (split) return split.map((part, index) => ({ ...word, word: part, glued: index > 0 || word.glued }))
+  if (split) return split.map((part, index) => ({ ...word, word: part, repaired: true as const, glued: index > 0 || word.glued }))
   // A name in the middle of a sentence ("Mateo") is left alone.
-  if (best && !(word.capital && word.from > 0)) return [{ ...word, word: best.word }]
+  if (best && !(word.capital && word.from > 0)) return [{ ...word, word: best.word, repaired: true }]
   return [word]
 }
 

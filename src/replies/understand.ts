@@ -63,7 +63,7 @@ function itemsOf(text: string, context: ReplyContext): Item[] {
   const beds = bedNames(context.beds, words)
   const grown = new Set(context.beds.flatMap((bed) => bed.species))
   const repaired = repair(cut, words, { beds: beds.words, grown: grownWords(grown, context) })
-  return readItems(repaired, { context, beds, grown })
+  return readItems(repaired, { context, beds, grown, didWords: words.didWords })
 }
 
 /** Words of the names of what grows here, for spelling. */

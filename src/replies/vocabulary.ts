@@ -26,7 +26,10 @@ export const wordsSchema = z.strictObject({
   acts: z.record(z.string(), forms),
   crop_in: phrases,
   stages: named,
+  stages_base: named,
   weak: words,
+  people: words,
+  moments: phrases,
   tops: named,
   commands: named,
   stop: named,
@@ -81,6 +84,8 @@ export type Words = {
   ordinary: ReadonlySet<string>
   light: ReadonlySet<string>
   units: ReadonlyMap<string, Unit>
+  /** First words of work that was done ("mowed", "planted"): a name before them is a person. */
+  didWords: ReadonlySet<string>
   slips: SlipIndex
 }
 
@@ -119,6 +124,7 @@ export function prepareWords(handbook: WordSource, language = "en"): Words {
     ordinary: new Set(ordinary.words),
     light,
     units: new Map(data.units.flatMap((unit) => unit.words.map((word) => [word, { of: unit.of, factor: unit.factor }]))),
+    didWords: new Set(Object.values(data.acts).flatMap((forms) => forms.did.flatMap((say) => (say.split(" ")[0] as string).split("|")))),
     slips,
   }
 }
@@ -130,6 +136,11 @@ function* phrasesOf(data: WordsData): Iterable<{ say: string; sense: string }> {
   for (const group of ["stages", "tops", "commands", "stop", "tell", "ways"] as const)
     for (const [name, list] of Object.entries(data[group])) yield* senses(list, `${group}:${name}`)
   for (const [name, list] of Object.entries(data.days.said)) yield* senses(list, `day:${name}`)
+  for (const [name, list] of Object.entries(data.stages_base)) {
+    yield* senses(list, `stages:${name}`)
+    yield* senses(list, "base")
+  }
+  yield* senses(data.moments, "light")
   yield* senses(data.crop_in, "crop-in")
   yield* senses(data.courtesy, "courtesy")
   yield* senses(data.traps, "trap")

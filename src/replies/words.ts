@@ -9,6 +9,8 @@ export type Word = {
   glued: boolean
   /** Written with a capital first letter (and not all in capitals). */
   capital: boolean
+  /** Put right by the spelling: not what was typed. */
+  repaired?: true
   value?: number
   ordinal?: true
   /** Day, month and year of a number written with dots, such as 5.6.2026. */

@@ -7,6 +7,7 @@ export function ownTargets(frames: readonly Frame[], index: number, scene: Scene
   const own = targetsOf(frames[index] as Frame, scene, purpose)
   const before = frames[index - 1]
   if (!own.none || !before) return own
+  if (before.sentence !== frames[index]?.sentence && before.stage !== null) return own
   const earlier = targetsOf(before, scene, purpose)
   if (!earlier.none) return earlier
   if (before.kind === null) return own

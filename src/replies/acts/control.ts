@@ -24,9 +24,17 @@ export function control(frames: readonly Frame[], index: number, scene: Scene): 
   return null
 }
 
-/** Is there nothing beside the command but small words and courtesy? */
+const BESIDE = new Set(["again", "now", "texts", "text", "messages", "me", "up", "back", "please", "my", "the", "last", "one", "that", "it", "this", "all", "reminders", "everything", "to", "i", "want", "would", "like", "on", "for", "us", "let"])
+
+/** Is there nothing beside the command but courtesy and words that go with it? */
 function isAlone(frame: Frame, head: Item): boolean {
-  return frame.items.every((item) => item === head || item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("light") || item.senses.has("name") || item.senses.has("ways:mend") || item.senses.has("picture:courtesy") || item.senses.has("tail") || item.senses.has("ways:all") || item.senses.has("commands:undo")) && frame.named.length === 0
+  if (frame.named.length > 0 || frame.days.length > 0) return false
+  const plain = head.to - head.from === 1
+  return frame.items.every((item) => {
+    if (item === head || item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("name") || item.senses.has("ways:mend")) return true
+    if (item.senses.has("picture:courtesy") || item.senses.has("tail") || item.senses.has("commands:undo")) return true
+    return item.words.every((word) => BESIDE.has(word.word)) && !(plain && item.words.some((word) => ["i", "let", "us", "to", "it", "this"].includes(word.word)))
+  })
 }
 
 function isOfText(frame: Frame): boolean {
@@ -46,7 +54,7 @@ export function quietEnd(frames: readonly Frame[], index: number): Frame["days"]
 function pause(frame: Frame, scene: Scene): Proposal | null {
   if (frame.before("not") || frame.asked || frame.held) return A_NOTE
   const targets = targetsOf(frame, scene, "command")
-  if (!targets.none && targets.amount === null) return ask("what")
+  if ((!targets.none && targets.amount === null) || frame.kind !== null) return ask("what")
   if (frame.stray.length > 0 && frame.days.length === 0) return A_NOTE
   const said = frame.days.at(-1)
   if (!said) return { acts: [{ act: "pause", until: null }], ask: null, note: false }

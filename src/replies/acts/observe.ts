@@ -7,6 +7,7 @@ import { A_NOTE, ask, openOf, type Proposal, type Scene } from "../scene.ts"
 import { type Pair, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
 import { bedsWith } from "./settle-work.ts"
+import { isGuess } from "./work.ts"
 
 /** Which reminders ask for a stage. */
 export const ASKED_BY: Readonly<Record<Stage, ReminderKind | null>> = {
@@ -33,7 +34,7 @@ export function observe(frames: readonly Frame[], index: number, scene: Scene): 
   const frame = frames[index] as Frame
   if (!frame.stage || frame.command || (frame.work && frame.figures.length === 0 && !frame.heads.some((head) => head.stage && !head.work))) return null
   const stage = seenStage(frame, frame.stage)
-  if (stage === null || isElsewhere(frame)) return A_NOTE
+  if (stage === null || isElsewhere(frame) || isGuess(frame)) return A_NOTE
   return place(frames, index, scene, stage)
 }
 
@@ -95,9 +96,8 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
   if (pairs.length === 0 && seenBefore?.sentence === frame.sentence) {
     pairs.push(...seenBefore.pairs.map(({ bed, species: one }) => ({ bed, species: one === null ? null : [one] })))
   }
-  const before = frames[index - 1]
-  if (pairs.length === 0 && before?.sentence === frame.sentence && frame.items.some((item) => ["it", "its", "them", "they"].includes(item.words[0]?.word ?? ""))) {
-    pairs.push(...targetsOf(before, scene, "state").pairs)
+  for (let i = index - 1; pairs.length === 0 && frames[i]?.sentence === frame.sentence; i -= 1) {
+    pairs.push(...targetsOf(frames[i] as Frame, scene, "state").pairs)
   }
   if (pairs.length === 0) {
     if (scene.story) return A_NOTE
@@ -128,9 +128,9 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
 type Placed = { bed: string; species: string | null } | Proposal
 
 function placeOne(pair: Pair, frame: Frame, scene: Scene, stage: Stage): Placed {
-  const bed = pair.bed ?? bedFor(pair.species, frame, scene, ASKED_BY[stage])
+  const bed = pair.bed ?? bedFor(pair.species?.length ? pair.species : null, frame, scene, ASKED_BY[stage])
   if (typeof bed !== "string") return bed
-  if (!pair.species) return { bed, species: null }
+  if (!pair.species || pair.species.length === 0) return { bed, species: null }
   return speciesIn(bed, pair.species, scene)
 }
 

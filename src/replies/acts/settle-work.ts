@@ -144,7 +144,7 @@ export function workActs(
   aims: readonly Aim[],
   work: "cut" | "water-in" | "sow" | "plant" | null,
   on: Day,
-  detail: { species?: readonly string[]; then?: Then | null; crops?: readonly string[] },
+  detail: { species?: (bed: string) => readonly string[]; then?: Then | null; crops?: (bed: string) => readonly string[] },
 ): Act[] {
   const acts: Act[] = []
   const settled = aims.flatMap((each) => (each.n === null ? [] : [each.n])).sort((a, b) => a - b)
@@ -152,9 +152,10 @@ export function workActs(
   for (const { n, bed } of aims) {
     if (work === "cut" && (n === null || detail.then)) acts.push({ act: "cut", bed, species: [], then: detail.then ?? null, on })
     if (work === "water-in" && n === null) acts.push({ act: "watered", bed, on })
-    if (work === "sow" && (n === null || (detail.species ?? []).length > 0)) acts.push({ act: "sowed", bed, species: [...(detail.species ?? [])], on })
+    const species = detail.species?.(bed) ?? []
+    if (work === "sow" && (n === null || species.length > 0)) acts.push({ act: "sowed", bed, species: [...species], on })
     if (work === "plant") {
-      const crops = detail.crops ?? []
+      const crops = detail.crops?.(bed) ?? []
       if (crops.length === 0 && n === null) acts.push({ act: "planted", bed, crop: null, on })
       for (const crop of crops) acts.push({ act: "planted", bed, crop, on })
     }

@@ -37,7 +37,7 @@ function aboutOf(frame: Frame): About | null {
   }
   const first = frame.items[0]?.words[0]?.word ?? ""
   const settled = frame.work?.forms.has("did") === true && frame.work.work !== "done"
-  if (settled && frame.before("must")) return "next"
+  if (settled && (frame.before("must") || frame.before("future"))) return "next"
   if (settled && ["is", "was", "has", "have", "did", "are", "were"].includes(first)) return "log"
   return null
 }

@@ -1,40 +1,50 @@
 import type { ReminderKind } from "../../garden/entry.ts"
 import type { Then } from "../../garden/garden.ts"
+import type { Day } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { hasForeignObject, hasForeignSubject, moodOf } from "../mood.ts"
 import { A_NOTE, type Aim, ask, NOTHING, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
+import { ownTargets } from "./carry.ts"
 import { aim, bedsWith, workActs } from "./settle-work.ts"
 
 /** Reports of work: "done 1", "cut south yesterday", "watered", "sowed rye in back", "planted tomatoes". */
 export function work(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
   if (!frame.work || frame.command) return null
-  const said = frame.work.work
   const mood = moodOf(frame)
   if (mood === "ahead") return null
-  if (mood === "not" || isForeign(frame)) return A_NOTE
-  const purpose = said === "plant" ? "plant" : "work"
-  const targets = targetsOf(frame, scene, purpose)
+  if (mood === "not" || isForeign(frame) || isGuess(frame)) return A_NOTE
+  const said = frame.work.work
+  const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
   if (scene.story && targets.none) return A_NOTE
   if (said === "done" && targets.none && frame.kind === null && saysMore(frames, index)) return NOTHING
   const days = saidDays(frames, index, "both")
   const day = daysDiffer(frames, index) ? { unclear: true as const } : when(days, scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
-  const kind: ReminderKind | null = said === "done" ? frame.kind : said
-  const plainWork = said === "done" ? kindWork(frame.kind) : said
-  if (said === "sow") return sowing(frame, scene, targets, day.day, index)
+  if (said === "sow" || said === "plant") return planting(frame, scene, targets, day.day, index, said)
   const part = said === "cut" ? partCut(frame, frames[index + 1], scene, targets) : null
   if (part) {
     if ("ask" in part) return part
     return { acts: [{ act: "cut", bed: part.bed, species: part.species, then: frame.then, on: day.day }], ask: null, note: false }
   }
-  const aimed = aim(frame, scene, targets, kind, plainWork !== null)
+  const kind: ReminderKind | null = said === "done" ? frame.kind : said
+  const plain = said === "done" ? kindWork(frame.kind) : said
+  const told = targets.none && hasPronoun(frame) ? ownTargets(frames, index, scene, "work") : targets
+  const aimed = aim(frame, scene, told, kind, plain !== null)
   remember(scene, aimed.aims, day.day, index)
-  const acts = workActs(aimed.aims, plainWork, day.day, { then: frame.then, crops: targets.crops })
-  return { acts, ask: aimed.ask, note: false }
+  return { acts: workActs(aimed.aims, plain, day.day, { then: frame.then }), ask: aimed.ask, note: false }
+}
+
+function hasPronoun(frame: Frame): boolean {
+  return frame.items.some((item) => ["it", "its", "them", "they", "that"].includes(item.words[0]?.word ?? ""))
+}
+
+/** A head that was only guessed from a slip, among words nobody here knows: another language, a name. */
+export function isGuess(frame: Frame): boolean {
+  return frame.stray.length > 1 && frame.heads.every((head) => head.item.words.some((word) => word.repaired))
 }
 
 /** "Yes done, cut it yesterday": the other clause says what was done. */
@@ -43,7 +53,7 @@ function saysMore(frames: readonly Frame[], index: number): boolean {
   return [frames[index - 1], frames[index + 1]].some((each) => each?.sentence === sentence && each.work !== null && !each.command && moodOf(each) === "did" && (each.work.work !== "done" || each.named.length > 0))
 }
 
-function remember(scene: Scene, aims: readonly Aim[], on: NonNullable<Scene["lastWork"]>["on"], index: number): void {
+function remember(scene: Scene, aims: readonly Aim[], on: Day, index: number): void {
   scene.lastWork = { aims, on, index }
   for (const { n } of aims) if (n !== null) scene.spoken.add(n)
 }
@@ -52,20 +62,16 @@ function kindWork(kind: ReminderKind | null): "cut" | "water-in" | "sow" | "plan
   return kind === "cut" || kind === "water-in" || kind === "sow" || kind === "plant" ? kind : null
 }
 
-/** Work on things that are not of this garden's beds: the lawn, dinner, a friend's hair. */
+/** Work on things that are not of this garden's beds: the lawn, dinner, a friend's hair; or done by wind and weather. */
 function isForeign(frame: Frame): boolean {
+  const said = frame.work?.work
+  const raises = said === "plant" || said === "sow"
   const own = (item: Item): boolean =>
-    Boolean(item.species) || (frame.work?.work === "plant" && Boolean(item.crops)) || (frame.work?.work === "sow" && item.words[0]?.word.startsWith("seed") === true)
+    Boolean(item.species) || (raises && Boolean(item.crops)) || (said === "sow" && item.words[0]?.word.startsWith("seed") === true) || (said === "water-in" && item.senses.has("stages:up"))
   const head = frame.heads.find((each) => each.work)
   if (!head) return false
-  if (frame.work?.work !== "plant" && hasForeignObject(frame, own)) return true
-  if (frame.work?.work === "plant" && hasForeignObject(frame, own) && !frame.named.some(({ item }) => item.crops || item.bed)) return true
-  if (!hasForeignSubject(frame, head.at, own)) return false
-  // "Mateo cut it": people do work; things are worked on ("the lawn is mowed", "dinner is done").
-  const passive = ["is", "'s", "are", "was", "were", "been", "got", "get"].includes(frame.items[head.at - 1]?.words.at(-1)?.word ?? "")
-  if (passive || frame.work?.work === "done") return !frame.named.some(({ at }) => at > head.at)
-  const object = frame.items.slice(head.at + 1).some((item) => item.bed || item.species || item.numbers || item.crops || ["it", "them", "everything", "all", "that"].includes(item.words[0]?.word ?? ""))
-  return !object && head.item.to - head.item.from === 1
+  if (hasForeignObject(frame, own) && !(raises && frame.named.some(({ item }) => item.crops || item.bed))) return true
+  return hasForeignSubject(frame, head.at, (item) => Boolean(item.species) || (raises && Boolean(item.crops)))
 }
 
 /** "done 1 last thursday?? or was it wednesday" */
@@ -85,7 +91,7 @@ function partCut(
 ): { bed: string; species: string[] } | Proposal | null {
   if (targets.species.length === 0) return null
   const only = frame.items.some((item, at) => item.senses.has("ways:only") && (at > frame.headAt || isRightBefore(frame, at) && item.words[0]?.word === "only"))
-  const kept = frame.items.some((item) => item.senses.has("ways:kept")) || (next !== undefined && next.sentence === frame.sentence && next.has("kept") && next.named.some(({ item }) => item.species))
+  const kept = frame.items.some((item) => item.senses.has("ways:kept")) || (next !== undefined && next.sentence === frame.sentence && next.has("kept") && [...next.named, ...next.left].some(({ item }) => item.species))
   const left = frame.left.some(({ item }) => item.species)
   if (!only && !kept && !left) return null
   const ids = targets.species.flat()
@@ -108,26 +114,47 @@ function isRightBefore(frame: Frame, at: number): boolean {
   return at === frame.headAt - 1
 }
 
-/** What was sown is told by species; where, by the bed, or by the one reminder to sow. */
-function sowing(frame: Frame, scene: Scene, targets: Targets, on: NonNullable<Scene["lastWork"]>["on"], index: number): Proposal {
-  const named = targets.species
-  const open = openOfKind(scene, "sow")
-  const place: Targets = { ...targets, species: [], none: targets.beds.length === 0 && targets.numbers.length === 0 && !targets.unknownBed && targets.unclear === null && targets.amount === null && !targets.dayOrBed }
-  if (place.none && open.length > 1 && named.length > 0) {
-    const fits = open.filter((each) => named.every((ids) => scene.context.beds.find((bed) => bed.id === each.bed)?.species.some((id) => ids.includes(id))))
+/** What was sown or planted is told by plants; where, by the bed, or by the one reminder to do it. */
+function planting(frame: Frame, scene: Scene, targets: Targets, on: Day, index: number, said: "sow" | "plant"): Proposal {
+  const work = raised(targets, scene, said)
+  const open = openOfKind(scene, work)
+  const place: Targets = { ...targets, species: [], none: false }
+  place.none = place.beds.length === 0 && place.numbers.length === 0 && !place.unknownBed && place.unclear === null && place.amount === null && !place.dayOrBed
+  if (place.none && work === "sow" && open.length > 1 && targets.species.length > 0) {
+    const fits = open.filter((each) => targets.species.every((ids) => scene.beds.get(each.bed)?.species.some((id) => ids.includes(id))))
     if (fits.length === 1) [place.numbers, place.none] = [[fits[0]?.n as number], false]
   }
-  if (place.none && open.length === 0 && scene.lastBeds?.sentence === frame.sentence && scene.lastBeds.beds.length === 1) [place.beds, place.none] = [[...scene.lastBeds.beds], false]
-  const aimed = aim(frame, scene, place, "sow", true)
+  if (place.none && open.length === 0 && scene.lastBeds?.sentence === frame.sentence && scene.lastBeds.beds.length === 1)
+    [place.beds, place.none] = [[...scene.lastBeds.beds], false]
+  const aimed = aim(frame, scene, place, work, true)
   remember(scene, aimed.aims, on, index)
-  const grown = aimed.aims.length === 1 ? (scene.context.beds.find((bed) => bed.id === aimed.aims[0]?.bed)?.species ?? []) : []
-  const species: string[] = []
-  for (const ids of named) {
-    const chosen = sownSpecies(ids, grown, scene)
-    if (chosen === null) return ask("species", [...ids])
-    if (!species.includes(chosen)) species.push(chosen)
+  if (work === "plant") {
+    const crops = (bed: string): string[] => ofBed(targets, bed).flatMap((pair) => (pair.crop === undefined ? [] : [pair.crop]))
+    return { acts: workActs(aimed.aims, work, on, { crops }), ask: aimed.ask, note: false }
   }
-  return { acts: workActs(aimed.aims, "sow", on, { species }), ask: aimed.ask, note: false }
+  const unclear: string[] = []
+  const species = (bed: string): string[] => {
+    const chosen = ofBed(targets, bed).map((pair) => sownSpecies(pair.species ?? [], scene.beds.get(bed)?.species ?? [], scene))
+    if (chosen.includes(null)) unclear.push(...ofBed(targets, bed).flatMap((pair) => pair.species ?? []))
+    return [...new Set(chosen.flatMap((id) => (id ? [id] : [])))]
+  }
+  const acts = workActs(aimed.aims, work, on, { species })
+  return unclear.length > 0 ? ask("species", unclear) : { acts, ask: aimed.ask, note: false }
+}
+
+/** Covers are sown and crops planted, whichever word was said; what is both goes by the reminder and the word. */
+function raised(targets: Targets, scene: Scene, said: "sow" | "plant"): "sow" | "plant" {
+  if (targets.crops.length === 0) return targets.species.length > 0 ? "sow" : said
+  if (targets.species.length < targets.crops.length) return "plant"
+  const toSow = openOfKind(scene, "sow").filter((each) => targets.beds.length === 0 || targets.beds.includes(each.bed))
+  const planned = toSow.some((each) => targets.species.every((ids) => scene.beds.get(each.bed)?.species.some((id) => ids.includes(id))))
+  return planned ? "sow" : said
+}
+
+/** The plants of one bed: those paired with it, or all that were named without a bed of their own. */
+function ofBed(targets: Targets, bed: string): Targets["pairs"] {
+  const own = targets.pairs.filter((pair) => pair.bed === bed && pair.species !== null)
+  return own.length > 0 ? own : targets.pairs.filter((pair) => pair.bed === null && pair.species !== null)
 }
 
 /** The one that is planned for the bed, else the usual one of that name; null where it must be asked. */
@@ -147,7 +174,9 @@ export function tops(frames: readonly Frame[], index: number, scene: Scene): Pro
   const own = targetsOf(frame, scene, "work")
   const before = scene.lastWork
   if (before && own.beds.length === 0) return topsOf(before.aims, frame.then, before.on, scene)
-  if (frame.then !== "turn-in" || hasForeignObject(frame, (item) => Boolean(item.species))) return A_NOTE
+  const ownPlant = (item: Item): boolean => Boolean(item.species)
+  const head = frame.heads.find((each) => each.then)
+  if (frame.then !== "turn-in" || hasForeignObject(frame, ownPlant) || hasForeignSubject(frame, head?.at ?? 0, ownPlant)) return A_NOTE
   const day = when(saidDays(frames, index, "both"), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   if (scene.story && own.none) return A_NOTE
@@ -156,7 +185,7 @@ export function tops(frames: readonly Frame[], index: number, scene: Scene): Pro
   return { acts: workActs(aimed.aims, "cut", day.day, { then: frame.then }), ask: aimed.ask, note: false }
 }
 
-function topsOf(aims: readonly Aim[], then: Then, on: NonNullable<Scene["lastWork"]>["on"], scene: Scene): Proposal {
+function topsOf(aims: readonly Aim[], then: Then, on: Day, scene: Scene): Proposal {
   const cut = aims.filter(({ n }) => n === null || scene.context.open.find((each) => each.n === n)?.kind === "cut")
   if (cut.length === 0) return A_NOTE
   return { acts: cut.map(({ bed }) => ({ act: "cut", bed, species: [], then, on })), ask: null, note: false }
