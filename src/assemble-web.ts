@@ -7,10 +7,11 @@ import { numbersOf } from "./bot/digests.ts"
 import type { House } from "./bot/house.ts"
 import { viewNow } from "./bot/known.ts"
 import type { Clock } from "./bot/needs.ts"
+import { feedName } from "./bot/replan.ts"
 import type { Someone } from "./bot/who.ts"
 import { writeFileAtomically } from "./store/atomic-file.ts"
 import { instantText, MINUTE_MS } from "./values/instant.ts"
-import { localDay } from "./values/zone.ts"
+import { instantAt, localDay } from "./values/zone.ts"
 import { linksFor, type PersonRef } from "./web/link.ts"
 import type { Health, Photo, WebNeeds } from "./web/needs.ts"
 import { calendarEvents, type FeedMemory, reviseEvents } from "./wording/calendar.ts"
@@ -90,13 +91,10 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
     async calendar(who) {
       const found = someone(who)
       if (!found) return null
-      const now = clock.now()
-      const { plan, garden } = await viewNow(house, found.garden, now)
-      const name = `calendar:${garden.id}:${found.person.id}`
-      const before = JSON.parse((await house.store.recall(name)) ?? "{}") as FeedMemory
-      const { events, memory } = reviseEvents(calendarEvents(plan, garden, house.handbook, found.person), before, now)
-      const after = JSON.stringify(memory)
-      if (after !== JSON.stringify(before)) await house.store.remember(name, after)
+      const { plan, garden, on } = await viewNow(house, found.garden, clock.now())
+      const memory = JSON.parse((await house.store.recall(feedName(garden.id, found.person.id))) ?? "{}") as FeedMemory
+      const at = instantAt(on, 0, garden.place.zone)
+      const { events } = reviseEvents(calendarEvents(plan, garden, house.handbook, found.person), memory, at)
       return { name: garden.name, events }
     },
     async mailOf(who) {

@@ -213,7 +213,7 @@ export function paperHouse(parts: HouseParts, collect: (sent: OnPaper) => void):
 
 /** The bot at a terminal: texts are printed, mails written as files below `folder`. */
 export function terminalHouse(parts: HouseParts, terminal: Terminal, folder: string, sender: string | null): House {
-  const compose = (message: Outgoing, now: Instant) => composeMail(message, sender ?? NO_SENDER, now)
+  const compose = (message: Outgoing, now: Instant) => composeMail(message, sender ?? NO_SENDER, new Date(now))
   const nameOf = (garden: string, person: string) =>
     parts.shelf.byId(garden)?.people.find((each) => each.id === person)?.name ?? person
   return {

@@ -1,6 +1,6 @@
-import type { Told } from "../garden/entry.ts"
 import type { Garden, Person, Weekday } from "../garden/garden.ts"
 import type { History } from "../garden/history.ts"
+import { hushedKinds } from "../reminders/index.ts"
 import { addDays, type Day, weekday } from "../values/day.ts"
 import { addMs, type Instant } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes } from "../values/zone.ts"
@@ -66,7 +66,7 @@ async function digestMessage(house: House, view: View, person: Person, day: Day,
     html: mail.html,
     enclosures: await house.pictures(mail),
     headers: mail.headers,
-    told: mail.told.filter((told): told is Told => told.n !== undefined),
+    told: mail.told,
     notBefore: now,
     goodUntil: addMs(instantAt(day, person.digest?.at ?? 0, person.zone), WAITS.digestLateMs),
   }
@@ -92,6 +92,7 @@ export function digestFor(
     links: house.links?.(view.garden, person) ?? null,
     stopAddress: house.stopAddress,
     numberOf: numbersOf(view.history, person.id),
+    hushed: [...(hushedKinds({ garden: view.garden, history: view.history }).get(person.id) ?? [])],
   })
 }
 

@@ -15,6 +15,9 @@ export type Enclosure = { name: string; type: string; base64: string; cid?: stri
 
 export type OutgoingKind = "nudge" | "answer" | "digest" | "service"
 
+/** A reminder as a message tells it; one that only a weekly mail told has no number. */
+export type Telling = Omit<Told, "n"> & { n?: number }
+
 /** A message to one person, durable before it is tried. `key` is our own and unique: queued twice it is there once. */
 export type NewOutgoing = {
   key: string
@@ -30,7 +33,8 @@ export type NewOutgoing = {
   enclosures?: Enclosure[]
   /** Headers of a mail beyond the usual: threading, unsubscribe. */
   headers?: Record<string, string>
-  told: Told[]
+  /** The reminders it tells; in a weekly mail also those that have no number yet. */
+  told: Telling[]
   /** Sequence number of the reply that this answers. */
   answers?: number
   notBefore: Instant

@@ -58,6 +58,7 @@ async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Pro
     return
   }
   const { entries, answer } = read(house, view, sender, incoming, now)
+  if (answer !== null && !leavesByMessage(incoming)) entries.push(shownAnswer(view, sender, incoming, answer, now))
   const outgoing = answer === null ? [] : answerMessage(view, sender, incoming, answer, entries, now)
   await house.store.settleIncoming(incoming.id, entries, outgoing)
   await replan(house, sender.garden, now)
@@ -201,6 +202,20 @@ async function applyUnknown(house: House, incoming: KeptIncoming, now: Instant):
   )
 }
 
+/** A press on the page is answered by the page, which reads the answer from the log. */
+function leavesByMessage({ via }: Incoming): boolean {
+  return via !== "web" && via !== "file" && via !== "cli"
+}
+
+function shownAnswer(view: View, { garden, person }: Someone, { via }: Incoming, text: string, now: Instant): NewEntry {
+  return { at: now, garden: garden.id, by: "ryebell", via, kind: "answer", to: person.id, answers: nextSeq(view), text }
+}
+
+/** The number that the reply will have in the log. */
+function nextSeq(view: View): number {
+  return (view.entries.at(-1)?.seq ?? 0) + 1
+}
+
 /** The answer leaves the way the words came in; a press on the page is answered by the page. */
 function answerMessage(
   view: View,
@@ -210,7 +225,7 @@ function answerMessage(
   entries: readonly NewEntry[],
   now: Instant,
 ): NewOutgoing[] {
-  if (incoming.via === "web" || incoming.via === "file" || incoming.via === "cli") return []
+  if (!leavesByMessage(incoming)) return []
   const reply = entries[0]
   const stopping = reply?.kind === "reply" && reply.acts.some((act) => act.act === "stop")
   const channel = incoming.via === "email" ? "mail" : "text"
@@ -231,7 +246,7 @@ function answerMessage(
         : {}),
       text,
       told: [],
-      answers: (view.entries.at(-1)?.seq ?? 0) + 1,
+      answers: nextSeq(view),
       notBefore: now,
       goodUntil: (now + DAY_MS) as Instant,
     },

@@ -4,6 +4,7 @@ import type { Reminder } from "../reminders/reminder.ts"
 import { asDay, type Day } from "../values/day.ts"
 import type { Instant } from "../values/instant.ts"
 import { instantAt } from "../values/zone.ts"
+import { calendarEvents, reviseEvents } from "../wording/calendar.ts"
 import type { House } from "./house.ts"
 import { type View, viewNow } from "./known.ts"
 import type { ReminderRow } from "./needs.ts"
@@ -22,8 +23,30 @@ export async function replan(house: House, garden: Garden, now: Instant): Promis
     view = await viewNow(house, garden, now)
   }
   await house.store.placeReminders(garden.id, rowsOf(view))
+  if (house.links) await publish(house, view)
   house.memory.placed.set(garden.id, view)
   return view
+}
+
+/** Numbers what changed in each person's calendar feed, so that reading the feed changes nothing. */
+async function publish(house: House, view: View): Promise<void> {
+  for (const person of view.garden.people) {
+    const name = feedName(view.garden.id, person.id)
+    const before = (await house.store.recall(name)) ?? "{}"
+    const at = instantAt(view.on, 0, view.garden.place.zone)
+    const { memory } = reviseEvents(
+      calendarEvents(view.plan, view.garden, house.handbook, person),
+      JSON.parse(before),
+      at,
+    )
+    const after = JSON.stringify(memory)
+    if (after !== before) await house.store.remember(name, after)
+  }
+}
+
+/** Under this name a store remembers what was last published of a person's calendar feed. */
+export function feedName(garden: string, person: string): string {
+  return `calendar:${garden}:${person}`
 }
 
 /** Rows for everything that will still speak: at the start of the person's texting hours on its day; `parcel` does the rest. */

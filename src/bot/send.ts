@@ -1,8 +1,8 @@
-import type { NewEntry, Via } from "../garden/entry.ts"
+import type { NewEntry, Told, Via } from "../garden/entry.ts"
 import { addMs, type Instant } from "../values/instant.ts"
 import type { House } from "./house.ts"
 import { viewNow } from "./known.ts"
-import type { Channel, Outgoing, SendOutcome } from "./needs.ts"
+import type { Channel, Outgoing, SendOutcome, Telling } from "./needs.ts"
 import { retryWait, WAITS } from "./waits.ts"
 
 /**
@@ -137,6 +137,10 @@ function entriesFor(message: Outgoing, outcome: SendOutcome, via: Via, now: Inst
   }
 }
 
+function isNumbered(telling: Telling): telling is Told {
+  return telling.n !== undefined
+}
+
 type Common = { at: Instant; garden: string; by: string; via: Via }
 
 function sentEntry(message: Outgoing, common: Common): NewEntry {
@@ -147,7 +151,7 @@ function sentEntry(message: Outgoing, common: Common): NewEntry {
         kind: "sent",
         to: message.person,
         text: message.text,
-        told: message.told,
+        told: message.told.filter(isNumbered),
         message: message.key,
       }
     case "digest":

@@ -68,7 +68,7 @@ export type SeasonEvent =
       kind: string
       subject?: string
       text: string
-      reminders: { n: number; id: string }[]
+      reminders: { n?: number; id: string }[]
     }
   | { at: string; is: "reply"; by: string; text: string; acts: string[] }
   | { at: string; is: "lapsed"; reminder: string; because: string }
@@ -93,7 +93,7 @@ async function playSeason(world: World, asked: Asked): Promise<{ garden: Garden;
       kind: message.kind,
       ...(message.channel === "mail" && message.subject !== undefined ? { subject: message.subject } : {}),
       text: message.text,
-      reminders: message.told.map(({ n, id }) => ({ n, id })),
+      reminders: message.told.map(({ n, id }) => (n === undefined ? { id } : { n, id })),
     }),
   )
   await play(house, clock, asked.from, asked.to, replies)
