@@ -118,6 +118,12 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, dat
   for (const item of items) {
     if (item.senses.has("ways:mend") && current.items.length > 0 && !isPlainNo(item)) close("comma")
     const opener = openerOf(item)
+    if (opener === "colon" && current.items.length > 1 && isTarget(current.items.at(-1) as Item)) {
+      // "1: done 2: snooze": what stands before a colon heads what follows.
+      const heading = current.items.pop() as Item
+      close("comma")
+      current.items.push(heading)
+    }
     if (opener) close(opener)
     else if (subordinate(item)) {
       close(item.senses.has("ways:if") ? "if" : "when")
@@ -164,11 +170,22 @@ export function isTarget(item: Item): boolean {
   return Boolean(item.bed ?? item.species ?? item.crops ?? (item.numbers && !item.amount)) || ["all", "both", "rest"].some((way) => item.senses.has(`ways:${way}`))
 }
 
-/** Only beds, plants, numbers and days with small words between them: part of a list, or a heading. */
-function isBare(piece: Clause): boolean {
+/** Only beds, plants, numbers and days with words of a list between them: part of a list, or a heading. */
+export function isBare(piece: { items: readonly Item[]; heads: readonly Head[] }): boolean {
   if (piece.heads.length > 0) return false
   const told = piece.items.some((item) => isTarget(item) || item.day)
-  return told && piece.items.every((item) => isTarget(item) || item.day !== undefined || item.time === true || isSmall(item))
+  return told && piece.items.every((item) => isTarget(item) || item.day !== undefined || item.time === true || isGlue(item))
+}
+
+const GLUE = new Set(["the", "a", "my", "our", "and", "or", "bed", "beds", "plot", "in", "on", "at", "of", "for", "with", "also", "too", "both", "all", "number", "is", "are", "'s", "it", "but", "then", "please", "one", "ones", "was", "did", "those", "these", "from", "as", "well", "only", "just", "by", "now", "same", "still", "so", "far", "has", "have", "does", "do"])
+/** Praise says how something is, so it makes no list ("oats patchy, peas fine"). */
+const PRAISE = new Set(["fine", "good", "great", "nice", "ok", "okay", "lovely", "perfect", "excellent", "wonderful", "awesome", "beautiful", "super", "grand", "best", "cool", "sweet", "brilliant", "right", "true", "correct", "all good", "not bad"])
+
+function isGlue(item: Item): boolean {
+  const words = item.words.map((word) => word.word)
+  if (item.senses.has("courtesy")) return !words.some((word) => PRAISE.has(word))
+  for (const sense of item.senses) if (sense === "name" || sense === "tail" || sense.startsWith("ways:") || sense.startsWith("picture") || sense.startsWith("mark:")) return true
+  return words.every((word) => GLUE.has(word))
 }
 
 function isSmall(item: Item): boolean {
@@ -265,6 +282,8 @@ function splitAtHeads(piece: Clause, data: WordsData): Clause[] {
     if (!isDivided(piece, before, head)) continue
     cuts.push(cutPoint(piece, before, head, cuts.at(-1) ?? 0))
   }
+  const bare = bareTail(piece)
+  if (bare !== null && bare > (cuts.at(-1) ?? 0)) cuts.push(bare)
   if (cuts.length === 0) return [piece]
   const parts: Clause[] = []
   let from = 0
@@ -277,11 +296,39 @@ function splitAtHeads(piece: Clause, data: WordsData): Clause[] {
   return parts
 }
 
+/**
+ * Where a new statement starts without a head of its own: "oats up peas not", "1 done yesterday 2 today". A plant, bed or
+ * number behind the last head is one if another was named before it, and no small word leads to it.
+ */
+function bareTail(piece: Clause): number | null {
+  const last = piece.heads.at(-1)
+  if (!last) return null
+  const before = piece.items.slice(0, last.at)
+  let day = piece.items.slice(0, last.at).some((item) => item.day)
+  for (let i = last.at + 1; i < piece.items.length; i += 1) {
+    const item = piece.items[i] as Item
+    if (item.day) day = true
+    if (!isTarget(item) || item.amount || item.day) continue
+    const lead = piece.items[i - 1] as Item
+    const led = !isHeadItem(piece, lead) && !lead.day && !(lead.senses.has("ways:not") || lead.senses.has("courtesy"))
+    const kind = item.bed ? "bed" : item.species ? "species" : item.numbers ? "numbers" : null
+    const again = kind !== null && before.some((each) => each[kind] !== undefined && !each.day)
+    const dayAgain = day && piece.items.slice(i + 1).some((each) => each.day) && !led
+    if ((again && !led) || dayAgain) return i
+  }
+  return null
+}
+
+function isHeadItem(piece: Clause, item: Item): boolean {
+  return piece.heads.some((head) => head.item === item)
+}
+
 function isDivided(piece: Clause, before: Head, head: Head): boolean {
   const between = piece.items.slice(before.at + 1, head.at)
   const named = between.some((item) => isTarget(item) || item.words.some((word) => word.word === "it" || word.word === "they"))
   if (before.stage && head.stage) return named && !isOnePhrase(piece, before, head)
   if (before.figure && head.figure) return named
+  if (before.item.amount?.of === "share" && head.stage) return named
   const works = [before, head].filter((each) => each.work)
   if (before.command || head.command) return isFullWork(before) || isFullWork(head) || (Boolean(before.command) && Boolean(head.command) && named)
   if (works.length === 2) return bothWork(before, head, named)

@@ -51,7 +51,10 @@ function meant(said: SaidDay, today: Day, direction: Direction): Day | null {
     case "month-part":
       return monthPartMeant(said.month, said.part, today, direction)
     case "weekend":
-      return direction === "future" ? addDays(nextWeekday(today, 6, true), 7 * said.weeks) : null
+      // On a Saturday what is left of the weekend is Sunday.
+      if (direction === "past") return null
+      if (said.weeks > 0) return addDays(nextWeekday(today, 6, true), 7 * said.weeks)
+      return nextWeekday(today, weekday(today) === 6 ? 7 : 6, true)
     case "after-weekend":
       return direction === "future" ? nextWeekday(today, 1, false) : null
     case "week-end":

@@ -28,16 +28,16 @@ export function questionFrames(frames: readonly Frame[]): ReadonlySet<number> {
 }
 
 function markSentence(frames: readonly Frame[], from: number, to: number, asking: Set<number>): void {
-  let end = to
+  const last = frames[to - 1] as Frame
   // "done 1, ok?": the mark belongs to the last word alone.
-  if ((frames[to - 1] as Frame).asked && isTag(frames[to - 1] as Frame) && to - from > 1) end = -1
+  const asked = last.asked && !(isTag(last) && to - from > 1)
   for (let i = from; i < to; i += 1) {
-    if (startsQuestion(frames[i] as Frame, end === to)) {
+    if (startsQuestion(frames[i] as Frame, asked)) {
       for (let j = i; j < to; j += 1) asking.add(j)
       return
     }
   }
-  if (end === to && (frames[from] as Frame).asked) for (let j = from; j < to; j += 1) asking.add(j)
+  if (asked) for (let j = from; j < to; j += 1) asking.add(j)
 }
 
 function isTag(frame: Frame): boolean {

@@ -3,7 +3,13 @@ import type { Item } from "./items.ts"
 import type { Scene } from "./scene.ts"
 
 /** A bed, a plant, or a plant in a bed, as a clause names them; `crop` is what the plant is as a food crop. */
-export type Pair = { bed: string | null; species: readonly string[] | null; crop?: string | undefined }
+export type Pair = {
+  bed: string | null
+  species: readonly string[] | null
+  crop?: string | undefined
+  /** The plant was named with the bed before ("rye in south and east"). */
+  carried?: true
+}
 
 /** Everything a clause names, sorted by what it is. */
 export type Targets = {
@@ -135,7 +141,9 @@ function pairUp(found: readonly Found[]): Pair[] {
   let current: string | null = null
   for (const { bed, species, crop } of found) {
     if (bed !== undefined) {
+      const last = pairs.at(-1)
       if (!bedFirst && waiting.length > 0) for (const each of waiting) pairs.push({ ...each, bed })
+      else if (!bedFirst && last?.species) pairs.push({ ...last, bed, carried: true })
       else pairs.push({ bed, species: null })
       waiting = []
       current = bed

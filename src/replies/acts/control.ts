@@ -24,7 +24,7 @@ export function control(frames: readonly Frame[], index: number, scene: Scene): 
   return null
 }
 
-const BESIDE = new Set(["again", "now", "texts", "text", "messages", "me", "up", "back", "please", "my", "the", "last", "one", "that", "it", "this", "all", "reminders", "everything", "to", "i", "want", "would", "like", "on", "for", "us", "let"])
+const BESIDE = new Set(["again", "now", "texts", "text", "messages", "me", "up", "back", "please", "my", "the", "last", "one", "that", "it", "this", "all", "reminders", "everything", "to", "i", "want", "would", "like", "on", "for", "us", "let", "you", "with", "do"])
 
 /** Is there nothing beside the command but courtesy and words that go with it? */
 function isAlone(frame: Frame, head: Item): boolean {

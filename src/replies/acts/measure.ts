@@ -28,7 +28,9 @@ function placed(frame: Frame, scene: Scene, reading: Reading, on: NonNullable<Sc
   if (targets.unclear) return ask("bed", targets.unclear)
   const value = Math.round(reading.value * 100) / 100
   if (reading.what === "rain_mm") return act({ act: "measure", bed: targets.beds[0] ?? null, species: null, what: "rain_mm", value, on })
-  const pairs = targets.pairs.length > 0 ? targets.pairs : [{ bed: null, species: null }]
+  const seen = scene.lastSeen?.sentence === frame.sentence ? scene.lastSeen.pairs : []
+  const near = seen.map((each) => ({ bed: each.bed, species: each.species === null ? null : [each.species] }))
+  const pairs = targets.pairs.length > 0 ? targets.pairs : near.length > 0 ? near : [{ bed: null, species: null }]
   if (scene.story && targets.pairs.length === 0) return A_NOTE
   const found: Act[] = []
   for (const pair of pairs) {

@@ -53,7 +53,8 @@ export function seenStage(frame: Frame, stage: Stage): Stage | null {
 
 /** Said of something else: other plants, people, the weather. */
 function isElsewhere(frame: Frame): boolean {
-  const own = (item: Item): boolean => Boolean(item.species)
+  const weather = new Set(["rain", "storm", "shower", "showers", "snow", "hail", "wind", "water", "drizzle"])
+  const own = (item: Item): boolean => Boolean(item.species) || (item.senses.has("measure") && !weather.has(item.words[0]?.word ?? ""))
   const heads = frame.heads.filter((head) => head.stage)
   const head = heads[0]
   if (!head) return true
@@ -104,6 +105,10 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
     if (scene.context.beds.length > 1 && frame.items.some((item) => ["anywhere", "everywhere"].includes(item.words[0]?.word ?? ""))) return A_NOTE
     pairs.push({ bed: null, species: null })
   }
+  if (targets.amount === "both" && pairs.length === 1 && pairs[0]?.bed === null && pairs[0].species) {
+    const beds = bedsWith(scene, pairs[0].species)
+    if (beds.length === 2) pairs.splice(0, 1, ...beds.map((bed) => ({ bed, species: pairs[0]?.species ?? null })))
+  }
   const found: Act[] = []
   const seen: string[] = []
   let question: Proposal["ask"] = null
@@ -131,6 +136,7 @@ function placeOne(pair: Pair, frame: Frame, scene: Scene, stage: Stage): Placed 
   const bed = pair.bed ?? bedFor(pair.species?.length ? pair.species : null, frame, scene, ASKED_BY[stage])
   if (typeof bed !== "string") return bed
   if (!pair.species || pair.species.length === 0) return { bed, species: null }
+  if (pair.carried && !scene.beds.get(bed)?.species.some((id) => pair.species?.includes(id))) return { bed, species: null }
   return speciesIn(bed, pair.species, scene)
 }
 

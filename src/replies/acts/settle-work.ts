@@ -110,6 +110,7 @@ function aimAmount(
   if (targets.amount !== "rest" && (targets.beds.length > 0 || targets.species.length > 0 || targets.numbers.length > 0)) return
   if (targets.unclear || targets.unknownBed) return
   const open = kind === null ? scene.context.open : openOfKind(scene, kind)
+  if (targets.amount === "rest" && scene.spoken.size === 0 && targets.numbers.length === 0) return question("reminder", numbersOf(open))
   const left = targets.amount === "rest" ? open.filter((each) => !scene.spoken.has(each.n) && !targets.numbers.includes(each.n)) : open
   if (targets.amount === "both" && left.length !== 2) {
     if (plain && left.length === 0 && scene.context.beds.length === 2) for (const bed of scene.context.beds) add({ n: null, bed: bed.id })

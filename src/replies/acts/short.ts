@@ -1,5 +1,6 @@
 import type { Stage } from "../../garden/acts.ts"
 import { addDays } from "../../values/day.ts"
+import { isBare } from "../clauses.ts"
 import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
@@ -14,6 +15,7 @@ import { work } from "./work.ts"
 export function short(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
   if (!frame.short || frame.named.length === 0 || frame.stray.length > 0) return null
+  if (!isBare(frame)) return A_NOTE
   const before = frames[index - 1]
   if (!before || before.asked) return null
   const denied = frame.has("not") || frame.has("yet")
@@ -82,6 +84,8 @@ function isFiller(item: Item): boolean {
 export function bare(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
   if (frame.heads.length > 0 || frame.stray.length > 0 || frame.asked) return null
+  if (frame.has("past") || frame.has("not") || frame.has("nearly") || frame.has("partly")) return A_NOTE
+  if (!isBare(frame)) return frame.named.length > 0 && frames.length === 1 ? A_NOTE : null
   const small = frame.items.every((item) => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("light") || item.senses.has("picture:courtesy") || item.senses.has("name") || item.bed || item.numbers || item.species || item.day || item.time || item.senses.has("ways:both") || item.senses.has("ways:all") || item.senses.has("ways:mend"))
   if (!small || scene.story) return null
   const targets = targetsOf(frame, scene, "command")
@@ -90,7 +94,7 @@ export function bare(frames: readonly Frame[], index: number, scene: Scene): Pro
   const counted = content.every((item) => item.senses.has("ways:both") || item.senses.has("ways:all"))
   if ((told.length === 0 && !counted) || content.length === 0 || content.length > told.length + 2) return null
   if (frames.length > 1 && !alone(frames)) return frame.named.length > 0 ? A_NOTE : NOTHING
-  if (targets.none && frame.days.length > 0) return bareDay(frame, scene)
+  if (frame.days.length > 0 && (targets.none || aheadOnly(frame, scene))) return bareDay(frame, scene)
   return ask("what")
 }
 
@@ -99,10 +103,15 @@ function alone(frames: readonly Frame[]): boolean {
   return frames.filter((frame) => frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0).length <= 1
 }
 
-/** "tomorrow": the only open reminder is put off to it. */
+function aheadOnly(frame: Frame, scene: Scene): boolean {
+  return frame.days.every(({ day }) => settleDay(day, scene.context.now.day, "past") === null)
+}
+
+/** "tomorrow", "2 on monday": the one reminder that can be meant is put off to it. */
 function bareDay(frame: Frame, scene: Scene): Proposal {
-  const [only, ...more] = scene.context.open
   const day = settleDay((frame.days[0] as Frame["days"][number]).day, scene.context.now.day, "future")
-  if (!only || more.length > 0 || !day || day <= scene.context.now.day) return ask("what")
-  return { acts: [{ act: "snooze", n: [only.n], until: day }], ask: null, note: false }
+  if (!day || day <= scene.context.now.day) return ask("what")
+  const aimed = aim(frame, scene, targetsOf(frame, scene, "command"), null, false)
+  const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n]))
+  return n.length === 1 && !aimed.ask ? { acts: [{ act: "snooze", n, until: day }], ask: null, note: false } : ask("what")
 }

@@ -16,7 +16,7 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (!frame.work || frame.command) return null
   const mood = moodOf(frame)
   if (mood === "ahead") return null
-  if (mood === "not" || isForeign(frame) || isGuess(frame)) return A_NOTE
+  if (mood === "not" || isForeign(frame) || isGuess(frame) || leavesPart(frame, frames[index + 1])) return A_NOTE
   const said = frame.work.work
   const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
   if (scene.story && targets.none) return A_NOTE
@@ -36,6 +36,12 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   const aimed = aim(frame, scene, told, kind, plain !== null)
   remember(scene, aimed.aims, day.day, index)
   return { acts: workActs(aimed.aims, plain, day.day, { then: frame.then }), ask: aimed.ask, note: false }
+}
+
+/** "did it but left the edges" */
+function leavesPart(frame: Frame, next: Frame | undefined): boolean {
+  if (next?.sentence !== frame.sentence || next.work) return false
+  return next.has("partly") && (next.has("kept") || next.has("except") || next.has("not"))
 }
 
 function hasPronoun(frame: Frame): boolean {
