@@ -43,8 +43,8 @@ const grassRate = z.strictObject({
 const clock = z.strictObject({
   /** Seasons of sowing that it holds for. */
   sown: z.union([z.literal("any"), z.array(season).min(1)]),
-  /** What it counts from: emergence, or 1 January (1 July in the south) where that comes later. */
-  from: z.enum(["emergence", "new-year"]),
+  /** What it counts from: sowing, emergence, or 1 January (1 July in the south) where that comes later. */
+  from: z.enum(["sowing", "emergence", "new-year"]),
   /** Mean temperature at which one day is one development day; `warmest`: the warmest month of the place, for plants whose local sorts keep to the days. */
   reference_c: z.union([z.number(), z.literal("warmest")]),
   /** Share of the rate that follows the warmth of the year; the rest keeps to the days (`steady`) or to the place's normals. */

@@ -13,16 +13,21 @@ type Row = { day: number; tmin_c: number; tmax_c: number; rain_mm: number }
 /**
  * Reads daily weather: a header `date,tmin_c,tmax_c,rain_mm` (in any order, other columns are passed over), then a day a
  * line. Empty values and days that are left out are gaps (NaN). WrongInput names every line that cannot be: no day, a day
- * twice, no number, a figure out of bounds, a maximum below the minimum.
+ * twice, no number, a figure out of bounds, a maximum below the minimum. Where `doubt` is given, a day whose figures cannot
+ * be is told to it and left as a gap; a line without a day of its own is still refused.
  */
-export function readWeatherCsv(text: string, file: string): DailyWeather {
+export function readWeatherCsv(text: string, file: string, doubt?: (problem: Problem) => void): DailyWeather {
   const lines = text.replace(/^\uFEFF/, "").split(/\r?\n/)
   const places = header(lines[0] ?? "", file)
   const problems: Problem[] = []
   const rows = new Map<number, Row>()
   lines.forEach((line, index) => {
     if (index === 0 || line.trim() === "") return
-    const row = readRow(line.split(","), places, { file, line: index + 1, column: 1 }, problems)
+    const found: Problem[] = []
+    const read = readRow(line.split(","), places, { file, line: index + 1, column: 1 }, found)
+    const row =
+      read && found.length > 0 ? { ...read, tmin_c: Number.NaN, tmax_c: Number.NaN, rain_mm: Number.NaN } : read
+    for (const each of found) (row && doubt ? doubt : (one: Problem) => problems.push(one))(each)
     if (!row) return
     if (rows.has(row.day))
       problems.push(

@@ -34,6 +34,17 @@ describe("a weather file", () => {
     expect(problemsOf(text)).toEqual(["2 date", "3 tmax_c", "4 tmin_c", "5 rain_mm", "6 tmin_c", "8 date"])
   })
 
+  it("may be read with days that cannot be as gaps that are told; a line without a day is still refused", () => {
+    const told: string[] = []
+    const doubt = (one: { place: { line: number } | null; field: string }) =>
+      told.push(`${one.place?.line} ${one.field}`)
+    const text = "date,tmin_c,tmax_c,rain_mm\n2026-03-01,9,2,0\n2026-03-02,-999,2,0\n2026-03-03,1,2,0\n"
+    const series = readWeatherCsv(text, "w.csv", doubt)
+    expect([...series.tmax_c]).toEqual([Number.NaN, Number.NaN, 2])
+    expect(told).toEqual(["2 tmax_c", "3 tmin_c"])
+    expect(() => readWeatherCsv(`${text}2026-03-99,1,2,0\n`, "w.csv", doubt)).toThrow(WrongInput)
+  })
+
   it("is refused without its header or without a day", () => {
     expect(problemsOf("day,low,high\n2026-01-01,1,2\n")).toEqual(["1 header"])
     expect(problemsOf("date,tmin_c,tmax_c,rain_mm\n")).toEqual(["1 "])

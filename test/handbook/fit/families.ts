@@ -1,0 +1,217 @@
+/** What is believed of a number before any row is seen: normal with mean and standard deviation, between limits. */
+export type Prior = readonly [mean: number, sd: number, least: number, most: number]
+/** The same of a positive number: its middle and the standard deviation of its logarithm. */
+export type LogPrior = readonly [middle: number, logSd: number]
+
+export type Numbers = {
+  seedbed_base: Prior
+  base: Prior
+  ceiling: Prior
+  from_h: Prior
+  to_h: Prior
+  least: Prior
+  cold_days: Prior
+  mildDays: Prior
+  mildLeast: Prior
+  heatShare: Prior
+  ear_base: Prior
+  ear_ceiling: Prior
+  dayShare: Prior
+}
+export type SpeciesPriors = {
+  seedbed: LogPrior
+  days: LogPrior
+  uncooled: Prior
+  /** Grasses: days from last leaf to flower, and from heading to flower. */
+  flower?: LogPrior
+  headingBefore?: Prior
+  /** Extra-wide stands, log standard deviation, where the rows' own spread says so; else that of the family. */
+}
+
+/** Species that share how they answer to warmth, light and cold, and differ in how much they need. */
+export type Family = {
+  name: string
+  shared: Numbers
+  /** Standard deviation of a species' own departure from a shared number. */
+  own: Partial<Record<keyof Numbers, number>>
+  species: Readonly<Record<string, SpeciesPriors>>
+  from: "emergence" | "sowing"
+  reference: number | "warmest"
+  grass: boolean
+  /** Standard deviations: of places, sorts and the rest (log of the days needed), and days. */
+  errors: { place: number; sort: number; rest: number; days: number }
+  sources: readonly string[]
+}
+
+const fixed = (value: number): Prior => [value, 1e-6, value - 1e-6, value + 1e-6]
+const none = { mildDays: fixed(0), mildLeast: fixed(0), heatShare: fixed(1) }
+const noEar = { ear_base: fixed(0), ear_ceiling: fixed(30), dayShare: fixed(0) }
+
+/**
+ * Small grains. Base near 0 to 4 C and an upper limit near 25 C (Porter and Gawith 1999; Slafer and Rawson 1995); light from 8
+ * to 16 h (Weir et al. 1984); 40 days of cold (Weir et al. 1984; Wang and Engel 1998); last leaf to flower three leaves of 100
+ * degree-days, 20 days at 15 C (Jamieson et al. 1998); barley sheds pollen in the boot. All from memory.
+ */
+const smallGrains: Family = {
+  name: "small grains",
+  shared: {
+    seedbed_base: [0, 0.5, -2, 4],
+    base: [2, 2, -2, 9],
+    ceiling: [24, 4, 12, 35],
+    from_h: [8, 1.5, 4, 12],
+    to_h: [16, 1.5, 12.5, 20],
+    least: [0.1, 0.15, 0, 1],
+    cold_days: [40, 15, 1, 80],
+    mildDays: [0.25, 0.15, -0.2, 1],
+    mildLeast: [0.1, 0.1, 0, 0.6],
+    heatShare: fixed(1),
+    ear_base: [1.5, 1.5, -2, 10],
+    ear_ceiling: [26, 4, 12, 35],
+    dayShare: [0.1, 0.1, 0, 0.9],
+  },
+  own: { ear_base: 1.5, least: 0.04, cold_days: 5 },
+  species: {
+    "winter-wheat": {
+      seedbed: [130, 0.2],
+      days: [35, 0.5],
+      uncooled: [0.3, 0.2, 0, 1],
+      flower: [20, 0.07],
+      headingBefore: [5.5, 1.5, 0, 12],
+    },
+    "spring-wheat": {
+      seedbed: [120, 0.2],
+      days: [32, 0.5],
+      uncooled: [0.5, 0.2, 0, 1],
+      flower: [20, 0.07],
+      headingBefore: [5.5, 1.5, 0, 12],
+    },
+    barley: {
+      seedbed: [120, 0.2],
+      days: [32, 0.5],
+      uncooled: [0.5, 0.2, 0, 1],
+      flower: [11, 0.25],
+      headingBefore: [2, 1.5, -2, 6],
+    },
+    oats: {
+      seedbed: [130, 0.2],
+      days: [35, 0.5],
+      uncooled: [0.5, 0.2, 0, 1],
+      flower: [18, 0.25],
+      headingBefore: [2, 1.5, -2, 6],
+    },
+  },
+  from: "emergence",
+  reference: 15,
+  grass: true,
+  errors: { place: 0.025, sort: 0.07, rest: 0.08, days: 3 },
+  sources: ["PORTER1999", "SLAFER1995", "WEIR1984", "WANG1998", "JAMIESON1998"],
+}
+
+/** Rape and mustards. Base near 3 C, light from 9 to 15 h (Robertson et al. 2002, from memory), a little cold in some sorts. */
+const crucifers: Family = {
+  name: "rape and mustards",
+  shared: {
+    seedbed_base: [2, 1, -2, 8],
+    base: [3, 2, -2, 9],
+    ceiling: [24, 4, 12, 35],
+    from_h: [9, 1.5, 4, 12],
+    to_h: [15, 1.5, 12.5, 20],
+    least: [0.2, 0.15, 0, 1],
+    cold_days: [25, 10, 1, 80],
+    ...none,
+    ...noEar,
+  },
+  own: {},
+  species: {
+    rapeseed: { seedbed: [90, 0.25], days: [40, 0.4], uncooled: [0.7, 0.2, 0, 1] },
+    "brown-mustard": { seedbed: [80, 0.25], days: [38, 0.4], uncooled: [0.8, 0.15, 0, 1] },
+    "ethiopian-mustard": { seedbed: [80, 0.25], days: [40, 0.4], uncooled: [0.8, 0.15, 0, 1] },
+  },
+  from: "emergence",
+  reference: 15,
+  grass: false,
+  errors: { place: 0.025, sort: 0.07, rest: 0.08, days: 3 },
+  sources: ["ROBERTSON2002"],
+}
+
+/**
+ * Short-day summer legumes, of which each place grows the sorts that suit its summer: the days from sowing hold better than
+ * any heat sum. Base 7 C (Hesketh et al. 1973; Ellis et al. 1994, from memory).
+ */
+const summerLegumes: Family = {
+  name: "summer legumes",
+  shared: {
+    seedbed_base: [8, 1.5, 4, 12],
+    base: [7, 2, 0, 12],
+    ceiling: [26, 3, 16, 36],
+    from_h: fixed(10),
+    to_h: fixed(12),
+    least: fixed(1),
+    cold_days: fixed(40),
+    ...none,
+    heatShare: [0.3, 0.15, 0.05, 1],
+    ...noEar,
+  },
+  own: {},
+  species: {
+    soybean: { seedbed: [90, 0.2], days: [42, 0.3], uncooled: fixed(1) },
+    cowpea: { seedbed: [80, 0.2], days: [46, 0.15], uncooled: fixed(1) },
+  },
+  from: "sowing",
+  reference: "warmest",
+  grass: false,
+  errors: { place: 0.06, sort: 0.08, rest: 0.05, days: 2.5 },
+  sources: ["HESKETH1973", "ELLIS1994"],
+}
+
+/** Cool-season pulses: base near 1 C, long-day (Summerfield et al. 1985; Ellis et al. 1988, from memory). */
+const coolPulses: Family = {
+  name: "cool-season pulses",
+  shared: {
+    seedbed_base: [1, 1, -2, 5],
+    base: [1, 1.5, -2, 8],
+    ceiling: [25, 3, 14, 35],
+    from_h: [9, 1.5, 4, 12],
+    to_h: [15.5, 1.5, 12.5, 20],
+    least: [0.35, 0.2, 0, 1],
+    cold_days: fixed(20),
+    ...none,
+    ...noEar,
+  },
+  own: {},
+  species: {
+    "fava-bean": { seedbed: [200, 0.2], days: [32, 0.3], uncooled: fixed(1) },
+    lentil: { seedbed: [110, 0.2], days: [32, 0.3], uncooled: fixed(1) },
+    chickpea: { seedbed: [110, 0.2], days: [32, 0.3], uncooled: fixed(1) },
+  },
+  from: "emergence",
+  reference: 15,
+  grass: false,
+  errors: { place: 0.08, sort: 0.1, rest: 0.08, days: 3 },
+  sources: ["SUMMERFIELD1985", "ELLIS1988"],
+}
+
+/** Sunflower: base 6.7 C, 805 to 962 degree-days to flower (the handbook's figures), hardly moved by day length. */
+const sunflower: Family = {
+  name: "sunflower",
+  shared: {
+    seedbed_base: [6, 1, 2, 10],
+    base: [6, 1.5, 2, 10],
+    ceiling: [27, 3, 18, 36],
+    from_h: fixed(10),
+    to_h: fixed(12),
+    least: fixed(1),
+    cold_days: fixed(40),
+    ...none,
+    ...noEar,
+  },
+  own: {},
+  species: { sunflower: { seedbed: [100, 0.2], days: [88, 0.15], uncooled: fixed(1) } },
+  from: "emergence",
+  reference: 15,
+  grass: false,
+  errors: { place: 0.08, sort: 0.06, rest: 0.05, days: 2.5 },
+  sources: ["HPRCC-SUN"],
+}
+
+export const FAMILIES: readonly Family[] = [smallGrains, crucifers, summerLegumes, coolPulses, sunflower]
