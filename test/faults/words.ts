@@ -1,0 +1,31 @@
+import type { Chance } from "./chance.ts"
+import { TALL } from "./gardens.ts"
+
+/** Words to the letter: line ends, controls, halves of a pair, marks that turn the direction, blanks at the ends. */
+const ODD = [
+  "  looks good \u{1F331}\n ",
+  "\u202enot a word of it\u202c",
+  "r\u00f8dkl\u00f8ver st\u00e5r fint\r\nog h\u00f8yt",
+  "half \ud83c of a pair",
+  "tab\there, nul \u0000 there",
+  '=HYPERLINK("http://example.org") \u2028 +1',
+  "\u6771\u306e\u756a\u306f\u82b1\u304c\u54b2\u3044\u3066\u3044\u308b",
+  "a".repeat(1500),
+  "<b>south</b> &amp; 'north' \\ % {}",
+]
+
+const PLAIN = ["status", "why", "next", "thanks!", "help", "how much", "log", "all well here, slugs again"]
+
+/** Something that a person with that phone may write; `tall` is a height not said before. */
+export function someWords(phone: string, tall: number, open: readonly number[], chance: Chance): string {
+  const beds = TALL[phone] ?? []
+  const draw = chance.next()
+  if (draw < 0.5 && beds.length > 0) {
+    const { bed, plant } = chance.one(beds)
+    return `${bed} ${plant} is ${tall} cm tall`
+  }
+  if (draw < 0.65 && open.length > 0) return `${chance.one(["done", "snooze", "skip", "done"])} ${chance.one(open)}`
+  if (draw < 0.85) return chance.one(PLAIN)
+  if (draw < 0.9) return "undo"
+  return chance.one(ODD)
+}
