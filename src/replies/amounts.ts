@@ -89,7 +89,7 @@ function oneAmount(
   units: Units,
   openQuote: boolean,
 ): AmountFound | null {
-  const figure = figureAt(words, start, vocabulary)
+  const figure = rangeAt(words, start, vocabulary) ?? figureAt(words, start, vocabulary)
   if (!figure) return null
   let at = figure.to
   const degrees = degreesAt(words, at, vocabulary, units)
@@ -104,6 +104,16 @@ function oneAmount(
   if (unit.of === "weight") return { to, amount: { of: "weight", g: value } }
   if (unit.of === "share") return { to, amount: { of: "share", percent: value } }
   return { to, amount: { of: "other" } }
+}
+
+/** "3-4", "3 to 4", "8 or 9": the middle of the two. */
+function rangeAt(words: readonly Word[], at: number, vocabulary: Words): { to: number; value: number; part: boolean } | null {
+  const low = figureAt(words, at, vocabulary)
+  const joined = low ? words[low.to] : undefined
+  if (!low || !joined || !["-", "to", "or"].includes(joined.word)) return null
+  const high = figureAt(words, low.to + 1, vocabulary)
+  if (!high || high.value <= low.value || high.value > 4 * low.value + 4) return null
+  return { to: high.to, value: (low.value + high.value) / 2, part: false }
 }
 
 /** A figure: 3, 1.5, 3/4, 1 1/2, half a, three quarters, two and a half, a. */
@@ -204,7 +214,8 @@ function squareBehind(words: readonly Word[], one: AmountFound, vocabulary: Word
 
 /** "one square foot", "0.25 m2", "half a square metre", "2 x 2 ft" */
 function squareAt(words: readonly Word[], start: number, vocabulary: Words): AmountFound | null {
-  const figure = figureAt(words, start, vocabulary)
+  const per = words[start]?.word === "per" || (words[start]?.word === "/" && words[start]?.glued === true)
+  const figure = per ? { to: start + 1, value: 1, part: false } : figureAt(words, start, vocabulary)
   if (!figure) return null
   let at = figure.to
   if (isBy(words[at])) {

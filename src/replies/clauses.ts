@@ -160,6 +160,8 @@ function findHeads(items: readonly Item[], data: WordsData): Head[] {
     if (!head) return
     if (head.stage && !isPlacedStage(items, at, data)) delete head.stage
     if (head.work && !isPlacedWork(items, at)) delete head.work
+    // "80% of the clover": how much of it, not what was read off.
+    if (item.amount?.of === "share" && items[at + 1]?.words[0]?.word === "of") delete head.figure
     if (head.stage || head.work || head.then || head.command || head.figure) heads.push(head)
   })
   return heads

@@ -32,6 +32,8 @@ export function dayAt(scene: DayScene, start: number): DayFound | null {
   }
   const found = bareDay(scene, at, lead !== null)
   if (!found) return null
+  // "in friday" would be a bed; "in" leads to months and spans only.
+  if (lead === "in" && found.day.said !== "month-part" && found.day.said !== "span" && found.day.said !== "months") return null
   let to = found.to
   while (isWord(scene.words[to], scene.vocabulary.data.days.time_of_day)) to += 1
   return { to, day: found.day, lead }
@@ -192,8 +194,7 @@ function weekDay(scene: DayScene, at: number): Part | null {
     weeks += 1
     i += 1
   } else if (words[i]?.word === "next" && words[i + 1]?.word === "week") {
-    which = "next"
-    i += 2
+    return { to: i + 2, day: { said: "day", day: addDays(scene.today, found - weekday(scene.today) + 7) } }
   } else if (words[i]?.word === "last" && words[i + 1]?.word === "week") {
     return { to: i + 2, day: lastWeeks(scene.today, found) }
   }

@@ -95,6 +95,8 @@ function addParts(
     numberedMark(words, at, push)
     push(at + 1, BONUS.none, [`mark:${word.word}`], { mark: word.word })
     addMeasuredMark(words, at, scene, push)
+    const per = amountAt(words, at, scene.context.words, scene.context.units, false)
+    if (per?.amount.of === "area") push(per.to, BONUS.amount, [], { amount: per.amount })
     return
   }
   for (const { sense, to, gap } of phrases[at] ?? []) if (!gap && !sense.startsWith("day:")) push(to, bonusOf(sense), [sense])
@@ -105,7 +107,7 @@ function addParts(
   if (amount) push(amount.to, BONUS.amount, [], { amount: amount.amount })
   addTime(words, at, push)
   addNumber(words, at, scene, push)
-  if (word.kind === "picture") push(at + 1, BONUS.none, ["picture"])
+  if (word.kind === "picture") push(at + 1, BONUS.none, (phrases[at] ?? []).length > 0 ? [] : ["picture"])
   else if (scene.context.words.light.has(word.word)) push(at + 1, BONUS.light, ["light"])
   else push(at + 1, BONUS.none, [plainSense(words, at, scene)])
 }

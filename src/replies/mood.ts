@@ -68,7 +68,7 @@ const PERSONS = new Set(["me", "us", "you", "him", "her", "myself", "yourself", 
 function isOther(item: Item): boolean {
   if (item.bed || item.day || item.time || item.numbers || item.amount) return false
   if (item.senses.has("content") || item.senses.has("trap") || item.senses.has("bed-not") || item.senses.has("measure")) return true
-  return Boolean(item.crops ?? item.species) || [...item.senses].some((sense) => sense.startsWith("stages:"))
+  return Boolean(item.crops ?? item.species) || [...item.senses].some((sense) => sense.startsWith("stages:") || sense.startsWith("commands:"))
 }
 
 /** Is what stands where the object of the work would stand, or its place, none of this garden's ("mowed the lawn")? */

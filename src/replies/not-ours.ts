@@ -3,6 +3,8 @@
 const REACTIONS = ["liked", "loved", "disliked", "laughed at", "emphasized", "emphasised", "questioned", "reacted", "removed", "le gusto", "le encanto", "a aime", "gefallt"]
 const OF_PICTURES = /^(?:an?|the|your) (?:image|photo|picture|video|attachment|audio message|movie|sticker|message|location|link)\b/
 
+const WITHOUT_QUOTE = /^(?:reacted \S{1,12} to an? |removed an? (?:like|heart|laugh|dislike|exclamation|question mark|reaction|\S{1,4}) )/
+
 /**
  * What is left of a text once a phone's reaction to one of our texts is taken off it ("Liked "Cut South bed ..."").
  * A reaction is courtesy and the words it quotes are ours: null where nothing else is left, the text itself where there
@@ -17,7 +19,7 @@ export function withoutReaction(text: string): string | null {
   if (!verb && !picture) return text
   if (verb && OF_PICTURES.test(folded.slice(verb.length + 1))) return null
   const open = trimmed.indexOf('"')
-  if (open < 0) return verb === "reacted" || verb === "removed" ? null : text
+  if (open < 0) return verb && WITHOUT_QUOTE.test(folded) ? null : text
   const close = trimmed.lastIndexOf('"')
   if (close <= open) return null
   const rest = trimmed.slice(close + 1).trim()

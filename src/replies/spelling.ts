@@ -14,7 +14,7 @@ const NOT_GROWN = 0.3
  * words stay as they are; so does what could be too many things.
  */
 export function repair(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
-  const joined = leadWords(join(words, vocabulary, garden), vocabulary)
+  const joined = leadWords(join(words, vocabulary, garden), vocabulary, garden)
   return joined.flatMap((word) => {
     if (word.kind !== "word" || isKnown(word.word, vocabulary, garden)) return [word]
     return repairOne(word, vocabulary, garden)
@@ -89,9 +89,11 @@ const ANSWERS = ["done", "snooze", "skip"]
 const BETWEEN = ["with", "the", "number", "no", "#"]
 
 /** "dome 3", "dome with 3": an everyday word where only an answer makes sense is a slip of it. */
-function leadWords(words: readonly Word[], vocabulary: Words): Word[] {
+function leadWords(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
   const [first, ...rest] = words
-  if (first?.kind !== "word" || vocabulary.known.has(first.word)) return [...words]
+  if (first?.kind !== "word" || vocabulary.known.has(first.word) || garden.beds.has(first.word)) return [...words]
+  // The way out is always open: a text of one word that is a slip of "stop" is that.
+  if (rest.every((word) => word.kind === "mark") && vocabulary.slips.cost(first.word, "stop") <= LIKELY_COST) return [{ ...first, word: "stop" }, ...rest]
   const answered = rest.find((word) => !BETWEEN.includes(word.word))
   if (answered?.kind !== "number" || !Number.isInteger(answered.value) || rest.length > 4) return [...words]
   const slip = ANSWERS.find((word) => first.word.length === word.length && vocabulary.slips.cost(first.word, word) <= LIKELY_COST)

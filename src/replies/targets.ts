@@ -123,6 +123,7 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
   const next = after?.words[0]?.word ?? ""
   if (after && (after.senses.has("content") || after.senses.has("trap") || after.senses.has("measure") || after.crops || after.species)) return false
   if (COUNTED.has(next)) return false
+  if (before && [...before.senses].some((sense) => sense.startsWith("tell:"))) return true
   if (item.senses.has("digits")) return !ROUGHLY.has(before?.words.at(-1)?.word ?? "")
   const follows = !before || isHead(frame, at - 1) || Boolean(before.numbers) || ["and", "or", ",", "&", "with"].includes(before.words[0]?.word ?? "") || before.senses.has("ways:mend")
   const leads = !after || isHead(frame, at + 1) || Boolean(after.day ?? after.numbers) || after.mark !== undefined || ["is", "'s", "and", "or", "was", "now", "please", "too"].includes(next) || after.senses.has("courtesy")

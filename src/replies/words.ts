@@ -250,7 +250,9 @@ function readWord(
     i += 1
   }
   const plain = text.startsWith("'") ? text.slice(1) : text
-  const expanded = expand(text) ?? expand(text.replaceAll("'", ""))
+  // "2w": a single letter right behind a figure is its unit.
+  const unit = text.length === 1 && glued && words.at(-1)?.kind === "number"
+  const expanded = unit ? undefined : (expand(text) ?? expand(text.replaceAll("'", "")))
   if (expanded) {
     pushAll(expanded, letters, start, i, glued, words)
   } else if (apostrophe > 0) {

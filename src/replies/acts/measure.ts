@@ -56,6 +56,14 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
   const soil = soilReading(frame, scene, says("soil") || says("temperature"), says("soil"))
   if (soil) return soil
   const figure = frame.figures[0]?.amount
+  if (!figure && says("cover") && frame.stray.length === 0) {
+    const covered = plainFigure(frame)
+    return covered !== null && covered > 0 && covered <= 100 && frame.named.length > 0 ? { what: "cover_percent", value: covered } : null
+  }
+  if (!figure && frame.items.some((item) => item.words.some((word) => word.word === "gauge"))) {
+    const fallen = plainFigure(frame)
+    return fallen === null ? null : { what: "rain_mm", value: scene.context.units === "us" ? fallen * INCH_CM * 10 : fallen }
+  }
   if (figure?.of === "share") return shareReading(frame, figure.percent, says("cover"))
   if (figure?.of === "weight") return weightReading(frames, index, figure.g, says("weight"))
   if (figure?.of === "length" && says("rain") && !says("snow")) return { what: "rain_mm", value: figure.cm * 10 }
@@ -68,6 +76,8 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
 function isGauge(frames: readonly Frame[], frame: Frame): boolean {
   const unit = frame.figures[0]?.words.at(-1)?.word ?? ""
   const words = frames.flatMap((each) => each.items.flatMap((item) => item.words.map((word) => word.word)))
+  const own = frame.items.flatMap((item) => item.words.map((word) => word.word))
+  if (frame.named.length === 0 && frame.stray.length === 0 && own.includes("overnight") && !own.includes("grew") && !own.includes("up")) return true
   return ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) && frame.named.length === 0 && words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word))
 }
 
@@ -77,7 +87,7 @@ function soilReading(frame: Frame, scene: Scene, spoken: boolean, soil: boolean)
   const degrees = frame.figures.find((item) => item.amount?.of === "degrees")?.amount
   if (degrees?.of === "degrees") return soil || frame.named.length > 0 ? { what: "soil_c", value: degrees.c } : null
   if (!soil) return null
-  const bare = plainFigure(frame)
+  const bare = frame.stray.length > 0 ? null : plainFigure(frame)
   if (bare === null || bare < -20 || bare > 130) return null
   return { what: "soil_c", value: scene.context.units === "us" ? ((bare - 32) * 5) / 9 : bare }
 }
@@ -139,6 +149,8 @@ function plainHeight(frame: Frame, scene: Scene): Reading | null {
   const { height } = scene.context.words.data.measures
   const tall = frame.items.some((item: Item) => item.words.some((word) => height?.includes(word.word)))
   const figure = plainFigure(frame)
-  if (!tall || figure === null || figure <= 0 || frame.stray.length > 0) return null
+  const alone = frame.named.length > 0 && frame.named.some(({ item }) => item.species) && frame.items.length <= frame.named.length + 3
+  const number = figure !== null && scene.context.open.some((each) => each.n === figure)
+  if ((!tall && (!alone || number)) || figure === null || figure < 2 || figure > 400 || frame.stray.length > 0 || frame.days.length > 0) return null
   return { what: "height_cm", value: scene.context.units === "us" ? figure * INCH_CM : figure }
 }

@@ -64,7 +64,17 @@ function isElsewhere(frame: Frame): boolean {
   const behind = last ? frame.items[last.at + 1] : undefined
   const named = frame.named.length > 0
   if (behind?.senses.has("content") && !named) return true
+  if (isOfCrop(frame, last?.at ?? head.at)) return true
   return isOfForeignPlace(frame, last?.at ?? head.at)
+}
+
+/** "the cold killed my tomatoes" */
+function isOfCrop(frame: Frame, at: number): boolean {
+  for (const item of frame.items.slice(at + 1)) {
+    if (item.bed || item.species || item.mark !== undefined || !(item.senses.has("light") || item.crops)) return false
+    if (item.crops) return true
+  }
+  return false
 }
 
 /** "flowers on the apple tree" */

@@ -11,6 +11,9 @@ import { saidDays, when } from "../when.ts"
 /** Words that put off by themselves; the others need a day or a reminder beside them. */
 const STRONG = new Set(["snooze", "snoozed", "snoozing", "remind", "remindme", "postpone", "postponed", "delay", "defer", "reschedule", "put", "ask", "mas", "luego", "recuerdame"])
 
+/** What may stand beside a weak word of putting off that has no day. */
+const BESIDE = new Set(["maybe", "not", "right", "now", "please", "until", "i", "will", "a", "bit", "for", "just", "it", "can", "do", "again", "me", "more", "time", "some", "later", "time", "day", "another", "little", "the"])
+
 /** "snooze 2 to friday", "remind me tomorrow", "not now" */
 export function snooze(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
@@ -21,7 +24,7 @@ export function snooze(frames: readonly Frame[], index: number, scene: Scene): P
   const strong = STRONG.has(head?.item.words[0]?.word ?? "")
   const days = saidDays(frames, index, "before")
   const targets = targetsOf(frame, scene, "command")
-  if (!strong && days === null && (!targets.none || frame.stray.length > 0 || (frames.length > 1 && frame.items.length > (head?.item ? 2 : 1)))) return A_NOTE
+  if (!strong && days === null && !frame.items.every((item) => item === head?.item || item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("tail") || item.words.every((word) => BESIDE.has(word.word)))) return A_NOTE
   if (!strong && frame.stray.length > 1) return A_NOTE
   if (frame.stray.length > 0 && hasForeignObject(frame, (item) => Boolean(item.species)) && days === null) return A_NOTE
   return putOff(frame, scene, targets, days)

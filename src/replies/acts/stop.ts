@@ -29,6 +29,7 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   const soft = frame.items.findIndex((item) => item.senses.has("stop:soft"))
   const word = frame.items.findIndex((item) => item.senses.has("stop:words") && !item.senses.has("stop:not"))
   const at = refusing >= 0 ? refusing : soft >= 0 ? soft : word
+  if (isPlainStop(frame, word)) return STOP
   if (at < 0 || isKept(frame, at) || quietEnd(frames, index)) return null
   const rest = frame.items.slice(at + 1)
   const targets = targetsOf(frame, scene, "command")
@@ -38,13 +39,41 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   const specific = !targets.none || kind !== null || one
   if (refusing >= 0 || soft >= 0) {
     if (specific && !(refusing >= 0 && targets.none && kind === null)) return ofOne(frame, scene, targets, kind)
+    if (refusing >= 0 && isOfElse(frame.items[at] as Item, rest, scene)) return null
     if (refusing >= 0) return isTimed(rest) ? ask("what") : STOP
     if (scene.spoken.size > 0 && targets.none) return NOTHING
     return behind ? null : ask("what")
   }
   // "stop 2", "cancel the watering"; a stop word before anything else is about that ("stop the slugs").
+  if (!["stop", "cancel", "quit", "unsubscribe", "unsub", "end"].includes(frame.items[at]?.words[0]?.word ?? "")) return null
   if (!specific || frame.heads.length > (kind ? 1 : 0) + 1 || behind || frame.items.slice(0, at).some((item) => item.senses.has("content"))) return null
   return ofOne(frame, scene, targets, kind)
+}
+
+const PLAIN_STOPS = new Set(["stop", "stopall", "unsubscribe", "quit", "optout", "unsub"])
+
+/** A clause that is only a stop word ("Stop! I don't garden any more"), or ends in a plea ("wrong number, please stop"). */
+function isPlainStop(frame: Frame, word: number): boolean {
+  const item = frame.items[word]
+  if (!item || !PLAIN_STOPS.has(item.words[0]?.word ?? "")) return false
+  if (isStopAlone(frame.items)) return true
+  const behind = frame.items.slice(word + 1).every((each) => isPolite(each) || isNow(each))
+  const before = frame.items[word - 1]
+  const pleads = before?.words.at(-1)?.word === "please" || before?.words[0]?.word === "please" || before?.words.at(-1)?.word === "you"
+  return behind && pleads && frame.named.length === 0 && !frame.before("not")
+}
+
+/** "I want out of this heat", "unsubscribed from a magazine": what is refused is something else. */
+function isOfElse(item: Item, rest: readonly Item[], scene: Scene): boolean {
+  const texts = scene.context.words.data.sets.texts ?? []
+  if (item.words.some((word) => texts.includes(word.word) || word.word === "number" || word.word === "phone")) return false
+  const lists = scene.context.words.data.sets.lists ?? []
+  for (const each of rest) {
+    if (each.mark !== undefined || each.senses.has("courtesy")) return false
+    if (each.words.some((word) => texts.includes(word.word) || lists.includes(word.word))) return false
+    if (each.senses.has("content") || each.senses.has("trap") || each.senses.has("measure") || each.crops) return true
+  }
+  return false
 }
 
 /** About one bed, species or kind: skipped where one open reminder fits, else asked. */

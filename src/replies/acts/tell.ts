@@ -39,6 +39,10 @@ function aboutOf(frame: Frame): About | null {
   const settled = frame.work?.forms.has("did") === true && frame.work.work !== "done"
   if (settled && (frame.before("must") || frame.before("future"))) return "next"
   if (settled && ["is", "was", "has", "have", "did", "are", "were"].includes(first)) return "log"
+  const words = frame.items.flatMap((item) => item.words.map((word) => word.word))
+  if (words.includes("ready") && frame.named.length > 0) return "next"
+  // "south?"
+  if (frame.asked && frame.heads.length === 0 && frame.stray.length === 0 && frame.named.some(({ item }) => item.bed) && frame.items.length <= frame.named.length + 1) return "status"
   return null
 }
 

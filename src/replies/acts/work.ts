@@ -16,6 +16,9 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (!frame.work || frame.command) return null
   const mood = moodOf(frame)
   if (mood === "ahead") return null
+  // "cut a 1 ft square": a sample was taken, the bed still stands.
+  const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
+  if (object?.amount?.of === "area") return NOTHING
   if (mood === "not" || isForeign(frame) || isGuess(frame) || leavesPart(frame, frames[index + 1])) return A_NOTE
   const said = frame.work.work
   const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
@@ -24,6 +27,7 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   const days = saidDays(frames, index, "both")
   const day = daysDiffer(frames, index) ? { unclear: true as const } : when(days, scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
+  if (said === "plant" && isVague(frame, targets)) return A_NOTE
   if (said === "sow" || said === "plant") return planting(frame, scene, targets, day.day, index, said)
   const part = said === "cut" ? partCut(frame, frames[index + 1], scene, targets) : null
   if (part) {
@@ -42,6 +46,13 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
 function leavesPart(frame: Frame, next: Frame | undefined): boolean {
   if (next?.sentence !== frame.sentence || next.work) return false
   return next.has("partly") && (next.has("kept") || next.has("except") || next.has("not"))
+}
+
+/** "set out at 6", "put in 3 hours": these words plant only with something to plant. */
+function isVague(frame: Frame, targets: Targets): boolean {
+  const first = frame.heads.find((head) => head.work)?.item.words[0]?.word ?? ""
+  if (!["set", "put", "stuck", "popped", "plugged", "tucked", "got", "dug", "pricked"].includes(first)) return false
+  return targets.crops.length === 0 && targets.species.length === 0 && !hasPronoun(frame)
 }
 
 function hasPronoun(frame: Frame): boolean {
