@@ -47,39 +47,45 @@ export function spreadFactors(
   return Float64Array.from(grid, (z) => spread.likely * Math.exp(z * (z < 0 ? below : above)))
 }
 
-/** Points of a distribution with their weights. */
-export type Points = { at: Float64Array; weight: Float64Array }
+/** Parts of a day that a distribution tells apart. */
+const PARTS = 8
 
-/** The value below which a share `p` of the weight lies, straight lines between the points' middles. Points need no order. */
-export function quantilesOf(points: Points, shares: readonly number[]): number[] {
-  const order = Uint32Array.from(points.at.keys()).sort((a, b) => points.at[a]! - points.at[b]!)
+/** A distribution of moments, in days from a beginning; moments beyond its end are kept apart. */
+export type Moments = {
+  add(moment: number, weight: number): void
+  /** All weight, that beyond the end included. */
+  total(): number
+  /** Weight of moments that do not come before the end. */
+  beyond(): number
+  /** The moment before which a share `p` of the weight lies, straight lines within a part of a day. The end where it lies beyond. */
+  quantile(p: number): number
+}
+
+/** An empty distribution over so many days. */
+export function momentsOver(days: number): Moments {
+  const bins = new Float64Array(days * PARTS)
   let total = 0
-  for (const weight of points.weight) total += weight
-  const found: number[] = []
-  let before = 0
-  let index = 0
-  let last = Number.NaN
-  let lastMiddle = 0
-  for (const share of shares) {
-    const wanted = share * total
-    while (index < order.length) {
-      const middle = before + points.weight[order[index]!]! / 2
-      if (middle >= wanted) break
-      before += points.weight[order[index]!]!
-      last = points.at[order[index]!]!
-      lastMiddle = middle
-      index += 1
-    }
-    if (index >= order.length) found.push(last)
-    else {
-      const next = points.at[order[index]!]!
-      const middle = before + points.weight[order[index]!]! / 2
-      found.push(
-        Number.isNaN(last) || middle === lastMiddle
-          ? next
-          : last + ((next - last) * (wanted - lastMiddle)) / (middle - lastMiddle),
-      )
-    }
+  let beyond = 0
+  return {
+    add(moment, weight) {
+      total += weight
+      if (!(moment < days)) beyond += weight
+      else {
+        const bin = Math.max(0, Math.floor(moment * PARTS))
+        bins[bin] = bins[bin]! + weight
+      }
+    },
+    total: () => total,
+    beyond: () => beyond,
+    quantile(p) {
+      const wanted = p * total
+      let before = 0
+      for (let bin = 0; bin < bins.length; bin += 1) {
+        const here = bins[bin]!
+        if (here > 0 && before + here >= wanted) return (bin + (wanted - before) / here) / PARTS
+        before += here
+      }
+      return days
+    },
   }
-  return found
 }

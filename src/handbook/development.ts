@@ -81,6 +81,8 @@ const clock = z.strictObject({
   }),
 })
 
+const warmth = z.strictObject({ tmin_c: z.number(), tmax_c: z.number() })
+
 /** How a species develops from sowing to seed, as `shared/development/ID.json` holds it. */
 export const developmentSchema = z.strictObject({
   id: z.string().regex(/^[a-z0-9-]+$/),
@@ -96,6 +98,8 @@ export const developmentSchema = z.strictObject({
   /** Temperature at which cold counts, and how mild a winter's coldest month is to count as mild. */
   cold: z.strictObject({ least: z.number(), from: z.number(), to: z.number(), most: z.number() }),
   mild: z.strictObject({ from_c: z.number(), to_c: z.number() }),
+  /** How much warmer a raised bed's seedbed is than open ground, and the air of an unheated greenhouse than outside, C. */
+  beds: z.strictObject({ raised: warmth, greenhouse: warmth }),
   /** Boot of a grass as a share of the days from last leaf to heading. */
   bootShare: z.number().min(0).max(1).nullable(),
 })

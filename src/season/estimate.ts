@@ -1,12 +1,21 @@
+import { prepareWeather } from "../agronomy/ensemble.ts"
+import { type FrostKillInput, frostKill, survivalOf } from "../agronomy/frost-kill.ts"
+import type { Moments } from "../agronomy/spread.ts"
+import { SPAN_DAYS, type StagePoints, stagePoints } from "../agronomy/stage-points.ts"
 import type { KnownWeather } from "../agronomy/weather-series.ts"
+import { OPEN_GROUND, type Warmth } from "../agronomy/weather-tape.ts"
 import type { Stage } from "../garden/acts.ts"
 import type { BedKind } from "../garden/garden.ts"
-import type { Development } from "../handbook/development.ts"
-import { type Figure, middle } from "../handbook/figure.ts"
+import type { Development, DevelopmentClock } from "../handbook/development.ts"
+import { middle } from "../handbook/figure.ts"
 import type { Season, Species } from "../handbook/species.ts"
-import { addDays, type Day, dayOfYear } from "../values/day.ts"
+import { addDays, type Day, dayFromNumber, dayNumber, dayOfYear } from "../values/day.ts"
 import { type Range, rangeOf, seenOn } from "../values/range.ts"
+import { askDays, worthOf } from "./ask-worth.ts"
+import { emergenceWhy, flowerWhy } from "./estimate-why.ts"
 import type { Learned } from "./learned.ts"
+import { plainStages } from "./plain-stages.ts"
+import { seenStages } from "./seen-stages.ts"
 
 /** A stage that a gardener saw, or looked for and did not see (`not-up`, `no-bloom`). */
 export type Seen = { what: Stage; on: Day }
@@ -46,80 +55,156 @@ export type StageEstimates = {
   ask: { boot: AskDays | null; bloom: AskDays | null }
 }
 
-/** When each stage of a sowing comes, as known at the end of day `on`. */
+/** Fewer stands than this share reach bloom: none is expected. */
+const FEW = 0.3
+
+/**
+ * When each stage of a sowing comes, as known at the end of day `on`: a pure function, the same for the same input. Early and
+ * late are the 10th and 90th percentile over the weather that may come, the numbers that fit alike and the spread of stands.
+ */
 export function estimateStages(input: EstimateInput): StageEstimates {
-  const { species, sown, observed } = input
-  const up = seen(observed, "up")
-  const emergence = up ? seenOn(up, "You saw it come up.") : after(sown, species.germination.emergence_days, "days")
-  const season = seasonOf(sown, input.weather.lat)
-  const flowering = species.flowering.filter((one) => one.sown === season || one.sown === "any")
-  const never = flowering.find((one) => !one.comes)
-  const days = (stage: "heading" | "first-flower") =>
-    (
-      flowering.find((one) => one.stage === stage && one.days) ??
-      species.flowering.find((one) => one.stage === stage && one.days)
-    )?.days
-  const headingDays = days("heading")
-  const flowerDays = days("first-flower")
-  const bloom = seen(observed, "bloom")
-  const heading = headingDays ? after(sown, headingDays, "days from sowing") : null
-  const firstFlower = bloom
-    ? seenOn(bloom, "You saw the first bloom.")
-    : flowerDays
-      ? after(sown, flowerDays, "days from sowing")
-      : heading
-  const viableSeed = firstFlower
-    ? rangeOf(
-        addDays(firstFlower.early, species.viableSeed_days.low),
-        addDays(firstFlower.likely, Math.round(middle(species.viableSeed_days))),
-        addDays(firstFlower.late, species.viableSeed_days.high),
-        `${species.viableSeed_days.low} to ${species.viableSeed_days.high} days after the first flower.`,
-      )
-    : null
-  const noBloom = never ? (never.note ?? "Sown at this time of year it does not flower.") : null
-  return {
+  const { species, sown, on, weather, development } = input
+  if (!development) return plainStages(input)
+  const outlook = prepareWeather(weather, on)
+  const season = seasonOf(sown, weather.lat)
+  const clock = clockFor(development, season)
+  if (!clock) return plainStages(input)
+  const start = dayNumber(sown)
+  const seen = seenStages(input.observed, sown, on)
+  const warmth = warmthOf(development, input.bed)
+  const frost: FrostKillInput = {
+    outlook,
+    killing: species.winterKill_c,
+    sown: start,
+    from: seen.up ?? Math.round(middle(species.germination.emergence_days)),
+    until: SPAN_DAYS - 1,
+    survivedOn: lastSeen(input.observed, "survived-frost", start, on),
+    warmth: warmth.air,
+  }
+  const lean = input.learned?.get(species.id) ?? null
+  const points = stagePoints({
+    development,
+    clock,
+    outlook,
+    sown: start,
+    coldNeeded: development.needsCold && seen.flower === null ? middle(development.needsCold) : null,
+    warmth,
+    seen,
+    seedDays: { ...species.viableSeed_days, likely: middle(species.viableSeed_days) },
+    lean,
+    survival: survivalOf(frost),
+  })
+  const noBloom = seen.flower !== null || seen.flowerBy !== null ? null : noBloomWhy(points, species, season)
+  const why = flowerWhy({ clock, outlook, sown: start, seen, points, lean, season })
+  const range = (moments: Moments | null, reason: string): Range | null =>
+    moments && noBloom === null ? rangeFrom(moments, sown, reason) : null
+  const emergence = rangeFrom(points.emergence, sown, emergenceWhy(outlook, start, seen)) as Range
+  const firstFlower = range(points.flower, why)
+  const viableSeed = range(
+    points.seed,
+    `${species.viableSeed_days.low} to ${species.viableSeed_days.high} days after the first flower; ${lower(why)}`,
+  )
+  const stages = {
     emergence,
-    flagLeaf: heading
-      ? {
-          ...heading,
-          early: addDays(heading.early, -14),
-          likely: addDays(heading.likely, -14),
-          late: addDays(heading.late, -14),
-        }
-      : null,
-    boot: heading
-      ? {
-          ...heading,
-          early: addDays(heading.early, -7),
-          likely: addDays(heading.likely, -7),
-          late: addDays(heading.late, -7),
-        }
-      : null,
-    heading: noBloom ? null : heading,
-    firstFlower: noBloom ? null : firstFlower,
-    viableSeed: noBloom ? null : viableSeed,
+    flagLeaf: range(points.leaf, why),
+    boot: range(points.boot, why),
+    heading: range(points.heading, why),
+    firstFlower,
+    viableSeed,
+  }
+  seeStages(stages, input.observed, sown, on)
+  return {
+    ...stages,
     noBloom,
-    frostKill: {
-      temperature_c: { low: species.winterKill_c.low, high: species.winterKill_c.high },
-      chance: 0,
-      when: null,
-    },
-    worth: { boot: 0, bloom: 0 },
-    ask: { boot: null, bloom: null },
+    frostKill: killOf(frost, stages, input, on),
+    worth: worthOf(stages, clock, species),
+    ask: askDays(stages, clock, species, input.observed, on),
   }
 }
 
-function seen(observed: readonly Seen[], what: Stage): Day | undefined {
-  return observed.find((one) => one.what === what)?.on
+/** A stage that was seen has its day. */
+function seeStages(
+  stages: Pick<StageEstimates, "flagLeaf" | "boot" | "heading" | "firstFlower">,
+  observed: readonly Seen[],
+  sown: Day,
+  on: Day,
+): void {
+  for (const [what, key] of [
+    ["flag-leaf", "flagLeaf"],
+    ["boot", "boot"],
+    ["heading", "heading"],
+    ["bloom", "firstFlower"],
+  ] as const) {
+    const day = observed.filter((one) => one.what === what && one.on <= on && one.on >= sown).at(-1)?.on
+    if (day && (stages[key] || what === "bloom")) stages[key] = seenOn(day, "You saw it.")
+  }
 }
 
-function after(sown: Day, days: Figure, why: string): Range {
-  return rangeOf(
-    addDays(sown, Math.round(days.low)),
-    addDays(sown, Math.round(middle(days))),
-    addDays(sown, Math.round(days.high)),
-    `${days.low} to ${days.high} ${why}.`,
-  )
+function killOf(frost: FrostKillInput, stages: { viableSeed: Range | null }, input: EstimateInput, on: Day) {
+  const { low, high } = frost.killing
+  const died = lastSeen(input.observed, "frost-killed", frost.sown, on)
+  if (died !== null)
+    return {
+      temperature_c: { low, high },
+      chance: 1,
+      when: seenOn(dayFromNumber(frost.sown + died), "You saw that frost had killed it."),
+    }
+  const end = stages.viableSeed ? dayNumber(stages.viableSeed.late) - frost.sown : SPAN_DAYS - 1
+  const { chance, when } = frostKill({ ...frost, until: Math.min(SPAN_DAYS - 1, Math.max(frost.from, end)) })
+  const day = (moment: number) => addDays(input.sown, Math.floor(moment))
+  return {
+    temperature_c: { low, high },
+    chance: Math.round(chance * 100) / 100,
+    when: when
+      ? rangeOf(
+          day(when.early),
+          day(when.likely),
+          day(when.late),
+          `Nights of ${high} to ${low} C kill it, by stand; a chance of ${Math.round(chance * 100)} in 100, never a certain date.`,
+        )
+      : null,
+  }
+}
+
+/** Why no bloom is expected, or null. */
+function noBloomWhy(points: StagePoints, species: Species, season: Season): string | null {
+  if (points.cooled < 0.5)
+    return `No bloom expected: ${species.names[0]} sown now does not get the winter cold it needs to flower.`
+  const said = species.flowering.find((one) => one.sown === season && !one.comes)
+  if (said && points.cooled < 0.9)
+    return said.note ?? "No bloom expected: sown at this time of year it does not flower."
+  if (points.flower.beyond() > 0.5 * points.flower.total())
+    return `No bloom expected within ${Math.round(SPAN_DAYS / 30)} months of sowing.`
+  if (points.alive < FEW) return "No bloom expected: frost usually kills it before it can flower."
+  return null
+}
+
+/** Days of the 10th, 50th and 90th percentile of a distribution that counts from the day of sowing. */
+function rangeFrom(moments: Moments, sown: Day, why: string): Range | null {
+  if (moments.total() <= 0) return null
+  const day = (p: number) => addDays(sown, Math.floor(moments.quantile(p)))
+  return rangeOf(day(0.1), day(0.5), day(0.9), why)
+}
+
+/** The clock of a season of sowing. */
+export function clockFor(development: Development, season: Season): DevelopmentClock | null {
+  return development.clocks.find((clock) => clock.sown === "any" || clock.sown.includes(season)) ?? null
+}
+
+function warmthOf(development: Development, bed: BedKind): { seedbed: Warmth; air: Warmth } {
+  if (bed === "plot") return { seedbed: OPEN_GROUND, air: OPEN_GROUND }
+  if (bed === "greenhouse") return { seedbed: development.beds.greenhouse, air: development.beds.greenhouse }
+  return { seedbed: development.beds.raised, air: OPEN_GROUND }
+}
+
+/** Days after sowing of the last report of this kind; null where there is none. */
+function lastSeen(observed: readonly Seen[], what: Stage, sown: number, on: Day): number | null {
+  const days = observed.filter((one) => one.what === what && one.on <= on).map((one) => dayNumber(one.on) - sown)
+  return days.length > 0 ? Math.max(...days) : null
+}
+
+function lower(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1)
 }
 
 /** The season of sowing as the tables of the trade group it, from the day of the year; half a year on in the south. */

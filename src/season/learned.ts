@@ -1,10 +1,10 @@
+import type { OwnLean } from "../agronomy/stage-points.ts"
+
 /** What past seasons of this garden taught about one species: how far it ran from the book. */
-export type LearnedSpecies = {
-  /** Days that its flowering is moved, after pooling with the book: negative is earlier. */
-  shift_days: number
+export type LearnedSpecies = OwnLean & {
   /** Years with a report, oldest first. */
   years: readonly number[]
-  /** One sentence for `why`. */
+  /** One clause for `why`. */
   why: string
 }
 

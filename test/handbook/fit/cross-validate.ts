@@ -1,0 +1,220 @@
+import type { KnownWeather } from "../../../src/agronomy/weather-series.ts"
+import type { Development } from "../../../src/handbook/development.ts"
+import type { Handbook } from "../../../src/handbook/handbook.ts"
+import { estimateStages, type Seen } from "../../../src/season/estimate.ts"
+import { addDays, type Day, dayFromNumber, daysBetween } from "../../../src/values/day.ts"
+import { developmentOf } from "./development-of.ts"
+import { FAMILIES, type Family } from "./families.ts"
+import { fitFamily, pullsOf, type Stand } from "./model.ts"
+import { placeSeason, type Row } from "./rows.ts"
+
+/** What the standing day is: all weather known, so many days before the event, or the day of the last leaf, told of it. */
+export type Mode = "all" | "sowing" | number | "leaf"
+export const MODES: readonly Mode[] = ["all", "sowing", 60, 30, 14, "leaf"]
+
+/** A line of the published baselines: rows, stage, how they are left out, and the least error (days) of the methods there. */
+export type Line = {
+  name: string
+  species: string
+  stage: "heading" | "flower"
+  rows: (row: Row) => boolean
+  left: "place" | "place-season"
+  baseline: number | null
+}
+
+const lincoln = (row: Row) => row.site === "nz-lincoln"
+export const LINES: readonly Line[] = [
+  {
+    name: "winter-wheat heading (Germany, France)",
+    species: "winter-wheat",
+    stage: "heading",
+    rows: (row) => row.heading !== null,
+    left: "place-season",
+    baseline: 2.9,
+  },
+  {
+    name: "winter-wheat flower (Lincoln)",
+    species: "winter-wheat",
+    stage: "flower",
+    rows: lincoln,
+    left: "place-season",
+    baseline: 5.8,
+  },
+  {
+    name: "spring-wheat flower (Lincoln, Australia)",
+    species: "spring-wheat",
+    stage: "flower",
+    rows: (row) => row.source === "APSIM-X",
+    left: "place",
+    baseline: 14.5,
+  },
+  {
+    name: "spring-wheat flower, Lincoln by season",
+    species: "spring-wheat",
+    stage: "flower",
+    rows: (row) => row.source === "APSIM-X",
+    left: "place-season",
+    baseline: null,
+  },
+  {
+    name: "spring-wheat flower (Australia)",
+    species: "spring-wheat",
+    stage: "flower",
+    rows: (row) => row.site.startsWith("au-"),
+    left: "place",
+    baseline: 6.1,
+  },
+  {
+    name: "barley flower (Lincoln)",
+    species: "barley",
+    stage: "flower",
+    rows: lincoln,
+    left: "place-season",
+    baseline: 6.6,
+  },
+  {
+    name: "oats flower (Lincoln)",
+    species: "oats",
+    stage: "flower",
+    rows: lincoln,
+    left: "place-season",
+    baseline: 6.8,
+  },
+  {
+    name: "rapeseed first flower (Australia)",
+    species: "rapeseed",
+    stage: "flower",
+    rows: (row) => row.source === "APSIM-2008",
+    left: "place",
+    baseline: 7.8,
+  },
+  {
+    name: "brown-mustard first flower (Australia)",
+    species: "brown-mustard",
+    stage: "flower",
+    rows: () => true,
+    left: "place",
+    baseline: 16.2,
+  },
+  { name: "soybean first flower", species: "soybean", stage: "flower", rows: () => true, left: "place", baseline: 4.9 },
+  { name: "lentil first flower", species: "lentil", stage: "flower", rows: () => true, left: "place", baseline: 6.4 },
+  {
+    name: "others: barley Syria",
+    species: "barley",
+    stage: "flower",
+    rows: (row) => !lincoln(row),
+    left: "place",
+    baseline: null,
+  },
+  { name: "others: fava-bean", species: "fava-bean", stage: "flower", rows: () => true, left: "place", baseline: null },
+  { name: "others: sunflower", species: "sunflower", stage: "flower", rows: () => true, left: "place", baseline: null },
+  { name: "others: cowpea", species: "cowpea", stage: "flower", rows: () => true, left: "place", baseline: null },
+  { name: "others: chickpea", species: "chickpea", stage: "flower", rows: () => true, left: "place", baseline: null },
+  {
+    name: "others: wheat Kansas, Swift Current",
+    species: "winter-wheat",
+    stage: "flower",
+    rows: (row) => row.source === "DSSAT",
+    left: "place",
+    baseline: null,
+  },
+]
+
+export type Score = { n: number; mae: number; rmse: number; bias: number; cover: number; width: number; none: number }
+
+/** Fits without each place (and place and season) in turn. */
+export function foldsOf(stands: readonly Stand[]): Map<string, Map<string, Development>> {
+  const folds = new Map<string, Map<string, Development>>()
+  for (const family of FAMILIES) {
+    const own = stands.filter((stand) => stand.species in family.species)
+    const pulls = pullsOf(family, own)
+    const names = new Set(own.flatMap((stand) => [placeSeason(stand.rows[0]!), stand.rows[0]!.site]))
+    for (const name of names) {
+      const kept = own.filter((stand) => placeSeason(stand.rows[0]!) !== name && stand.rows[0]!.site !== name)
+      const fold = folds.get(name) ?? new Map<string, Development>()
+      folds.set(name, fold)
+      addFitted(fold, family, kept, pulls)
+    }
+  }
+  return folds
+}
+
+function addFitted(
+  fold: Map<string, Development>,
+  family: Family,
+  kept: readonly Stand[],
+  pulls: ReadonlyMap<Stand, number>,
+): void {
+  const { layout, fitted } = fitFamily(family, kept, pulls)
+  const basis = { how: "fitted", grade: "read+judgement", source: [...family.sources], says: "a fit" } as const
+  for (const id of Object.keys(family.species))
+    fold.set(id, developmentOf(layout, fitted, id, { ...basis, source: [...family.sources] }))
+}
+
+/** Scores of one line in one mode; null where no row has what the mode needs. */
+export function scoreLine(
+  line: Line,
+  mode: Mode,
+  rows: readonly Row[],
+  folds: ReadonlyMap<string, ReadonlyMap<string, Development>>,
+  handbook: Handbook,
+  weather: (row: Row) => KnownWeather,
+): Score | null {
+  const errors: number[] = []
+  let inside = 0
+  let width = 0
+  let none = 0
+  for (const row of rows) {
+    if (row.species !== line.species || !line.rows(row)) continue
+    const days = line.stage === "heading" ? row.heading : row.flower
+    if (days === null) continue
+    const event = addDays(row.sown, days)
+    const asked = askOf(row, mode, event, weather(row))
+    if (!asked) continue
+    const development = folds.get(line.left === "place" ? row.site : placeSeason(row))!.get(row.species)!
+    const species = handbook.species.get(row.species) ?? handbook.species.get("field-pea")!
+    const stages = estimateStages({
+      species,
+      development,
+      sown: row.sown,
+      weather: weather(row),
+      bed: "plot",
+      ...asked,
+    })
+    const range = line.stage === "heading" ? stages.heading : stages.firstFlower
+    if (!range) {
+      none += 1
+      continue
+    }
+    errors.push(daysBetween(event, range.likely))
+    if (range.early <= event && event <= range.late) inside += 1
+    width += daysBetween(range.early, range.late)
+  }
+  const n = errors.length
+  if (n === 0) return none > 0 ? { n, mae: 0, rmse: 0, bias: 0, cover: 0, width: 0, none } : null
+  const mean = (of: (error: number) => number) => errors.reduce((sum, error) => sum + of(error), 0) / n
+  return {
+    n,
+    mae: mean(Math.abs),
+    rmse: Math.sqrt(mean((e) => e * e)),
+    bias: mean((e) => e),
+    cover: inside / n,
+    width: width / n,
+    none,
+  }
+}
+
+function askOf(row: Row, mode: Mode, event: Day, weather: KnownWeather): { on: Day; observed: Seen[] } | null {
+  if (mode === "all") {
+    const { first, tmin_c } = weather.observed!
+    return { on: dayFromNumber(first + tmin_c.length - 1), observed: [] }
+  }
+  if (mode === "sowing") return { on: row.sown, observed: [] }
+  if (mode === "leaf") {
+    if (row.flagLeaf === null || row.flagLeaf >= daysBetween(row.sown, event)) return null
+    const on = addDays(row.sown, row.flagLeaf)
+    return { on, observed: [{ what: "flag-leaf", on }] }
+  }
+  const on = addDays(event, -mode)
+  return on > row.sown ? { on, observed: [] } : null
+}
