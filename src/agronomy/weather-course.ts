@@ -1,5 +1,6 @@
 import type { Climate } from "../handbook/climate.ts"
-import { type Day, dayNumber, isLeapYear, monthLength, partsOf } from "../values/day.ts"
+import { type Day, dayNumber, monthLength } from "../values/day.ts"
+import { MONTH_OF_SLOT, overYear, slotsOf } from "./calendar-slots.ts"
 import type { DailyWeather, KnownWeather } from "./weather-series.ts"
 
 /**
@@ -37,17 +38,10 @@ export function weatherCourse(weather: KnownWeather, on: Day, from: Day, to: Day
     spread_c: new Float64Array(length),
   }
   const normals = yearOfNormals(weather.climate)
-  let { year, slot } = slotOf(from)
+  const { slots } = slotsOf(first, length)
   for (let i = 0; i < length; i += 1) {
     const number = first + i
-    if (i > 0) {
-      slot += 1
-      if (slot === LEAP_DAY && !isLeapYear(year)) slot += 1
-      if (slot === 366) {
-        slot = 0
-        year += 1
-      }
-    }
+    const slot = slots[i]!
     const seen = number <= today ? at(weather.observed, number) : null
     const told = seen ? null : at(weather.forecast, number)
     const taken = seen ?? told
@@ -87,42 +81,20 @@ type NormalYear = { tmin_c: Float64Array; tmax_c: Float64Array; rain_mm: Float64
 
 const years = new WeakMap<Climate, NormalYear>()
 
-/** Normals by day of a leap year, straight lines between the middles of the months. */
+/** Normals by place in a leap year; a month's rain is spread over its days. */
 function yearOfNormals(climate: Climate): NormalYear {
   const before = years.get(climate)
   if (before) return before
-  const made: NormalYear = {
-    tmin_c: new Float64Array(366),
-    tmax_c: new Float64Array(366),
-    rain_mm: new Float64Array(366),
-    spread_c: new Float64Array(366),
+  const rainOn = (month: number) => {
+    const rain = climate.rain_mm[month]
+    return rain === null || rain === undefined ? Number.NaN : rain / monthLength(2024, month + 1)
   }
-  let slot = 0
-  for (let month = 1; month <= 12; month += 1) {
-    const length = monthLength(2024, month)
-    for (let dayOfMonth = 1; dayOfMonth <= length; dayOfMonth += 1) {
-      const along = (dayOfMonth - 0.5) / length - 0.5
-      const other = (along < 0 ? month + 10 : month) % 12
-      const weight = Math.abs(along)
-      const blend = (values: readonly number[]) => values[month - 1]! * (1 - weight) + values[other]! * weight
-      made.tmin_c[slot] = blend(climate.tmin_c)
-      made.tmax_c[slot] = blend(climate.tmax_c)
-      made.spread_c[slot] = blend(climate.sdYear_c)
-      const rain = climate.rain_mm[month - 1]
-      made.rain_mm[slot] = rain === null || rain === undefined ? Number.NaN : rain / length
-      slot += 1
-    }
+  const made: NormalYear = {
+    tmin_c: overYear(climate.tmin_c),
+    tmax_c: overYear(climate.tmax_c),
+    rain_mm: Float64Array.from(MONTH_OF_SLOT, rainOn),
+    spread_c: overYear(climate.sdYear_c),
   }
   years.set(climate, made)
   return made
-}
-
-const MONTH_STARTS = [0, 31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335]
-/** Place of 29 February in a leap year, counted from 0. */
-const LEAP_DAY = 59
-
-/** Year of a day, and its place in a leap year. */
-function slotOf(d: Day): { year: number; slot: number } {
-  const { year, month, dayOfMonth } = partsOf(d)
-  return { year, slot: MONTH_STARTS[month - 1]! + dayOfMonth - 1 }
 }
