@@ -85,7 +85,7 @@ function isAbbreviation(items: readonly Item[], index: number): boolean {
   if (items[index]?.mark !== "." || !before || !after || after.mark !== undefined) return false
   const last = before.words.at(-1)
   if (!last || last.kind !== "word" || !(items[index] as Item).words[0]?.glued) return false
-  return Boolean(before.amount) && last.word.length <= 3 && !after.words[0]?.capital
+  return Boolean(before.amount) && last.word.length <= 3
 }
 
 function openerOf(item: Item): Opener | null {

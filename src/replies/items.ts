@@ -32,7 +32,7 @@ export type Item = {
 }
 
 /** What items are read with. */
-export type ItemScene = { context: ReplyContext; beds: BedNames; grown: ReadonlySet<string>; didWords: ReadonlySet<string> }
+export type ItemScene = { context: ReplyContext; beds: BedNames; grown: ReadonlySet<string> }
 
 type Part = Omit<Item, "words" | "senses"> & { senses: readonly string[]; weight: number }
 
@@ -273,26 +273,13 @@ function rangeEnd(words: readonly Word[], at: number): number | null {
   return ranged ? (wholeNumber(last) ?? null) : null
 }
 
-const SAYS = new Set(["says", "said", "saw", "did", "has", "thinks", "told", "noticed", "reports", "reported", "just", "already", "and", "here", "spotted", "found"])
-
-/** An unknown word with a capital inside a sentence, or at its start with what people do behind it. */
-function isName(words: readonly Word[], at: number, scene: ItemScene): boolean {
-  const word = words[at] as Word
-  if (!word.capital || word.word.length < 2) return false
-  const before = words[at - 1]
-  if (at > 0 && before?.kind !== "mark") return true
-  const after = words[at + 1]
-  if (!after) return false
-  return SAYS.has(after.word) || (after.kind === "word" && scene.didWords.has(after.word))
-}
-
 function plainSense(words: readonly Word[], at: number, scene: ItemScene): string {
   const word = words[at] as Word
   if (word.kind === "number") return "figure"
   if (Object.values(scene.context.words.data.measures).some((list) => list.includes(word.word))) return "measure"
   if (scene.context.words.units.has(word.word) || scene.context.words.data.square.includes(word.word)) return "measure"
   if (scene.context.words.data.people.includes(word.word)) return "person"
-  return isName(words, at, scene) ? "name" : "content"
+  return "content"
 }
 
 /** Is there an opening quotation mark before, without its closing one? */

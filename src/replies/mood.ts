@@ -96,15 +96,15 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
 }
 
 /** Is the nearest thing before the head, of which it is said, none of this garden's ("the roses are blooming")? */
-export function hasForeignSubject(frame: Frame, head: number, own: (item: Item) => boolean): boolean {
+export function foreignSubject(frame: Frame, head: number, own: (item: Item) => boolean): Item | null {
   for (let i = head - 1; i >= 0; i -= 1) {
     const item = frame.items[i] as Item
-    if (item.bed || item.numbers || own(item) || item.senses.has("courtesy") || item.senses.has("person") || item.senses.has("name")) return false
-    if (isOther(item) && !frame.heads.some((each) => each.item === item)) return true
+    if (item.bed || item.numbers || own(item) || item.senses.has("courtesy") || item.senses.has("person") || item.senses.has("name")) return null
+    if (isOther(item) && !frame.heads.some((each) => each.item === item)) return item
     const word = firstWord(item)
-    if (PRONOUNS.has(word) || ["they", "we", "i", "he", "she"].includes(word)) return false
+    if (PRONOUNS.has(word) || ["they", "we", "i", "he", "she"].includes(word)) return null
   }
-  return false
+  return null
 }
 
 /** Is the nearest subject a person ("I'm up", "we headed home")? */

@@ -4,22 +4,25 @@ import type { Item } from "./items.ts"
 import type { Outcome } from "./settle.ts"
 
 /** Is some of the text worth keeping as the gardener's own remark, beyond the acts? */
-export function isRemark(outcomes: readonly Outcome[]): boolean {
+export function isRemark(outcomes: readonly Outcome[], ordinary: ReadonlySet<string>): boolean {
   const any = outcomes.some(({ proposal }) => proposal.acts.length > 0 || proposal.ask !== null)
   if (outcomes.some(({ proposal }) => proposal.note)) return true
   if (!any) return !outcomes.every(({ frame, claimed }) => isCourtesy(frame) || (claimed && !hasContent(frame)))
   const weighed = outcomes.some(({ proposal }) => proposal.acts.some((act) => act.act === "measure" && act.what === "fresh_g_per_m2"))
-  return outcomes.some((outcome) => leavesOver(outcome, weighed))
+  return outcomes.some((outcome) => leavesOver(outcome, weighed, ordinary))
 }
 
-function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean): boolean {
+function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean, ordinary: ReadonlySet<string>): boolean {
   if (absorbed) return false
   if (proposal.ask !== null && proposal.acts.length === 0) return false
   // The size of the square that a weight was taken from is part of the measure.
   if (weighed && frame.items.some((item) => item.amount?.of === "area") && frame.stray.length === 0) return false
-  if (proposal.acts.length === 0) return hasContent(frame) && !isCourtesy(frame)
+  if (proposal.acts.length === 0) {
+    if (frame.heads.length === 0 && frame.items.length <= 2 && frame.stray.every((item) => isNoise(item, ordinary)) && frame.named.length === 0) return false
+    return hasContent(frame) && !isCourtesy(frame)
+  }
   if (proposal.acts.some((act) => ["tell", "stop", "help", "undo", "pause", "join"].includes(act.act))) return false
-  return frame.stray.some((item) => item.senses.has("content") && !isNoise(item))
+  return frame.stray.some((item) => item.senses.has("content") && !isNoise(item, ordinary))
 }
 
 /** Something of the world is spoken of: an unknown word, a plant, a figure. */
@@ -27,8 +30,9 @@ function hasContent(frame: Frame): boolean {
   return frame.items.some((item) => isStray(item) || Boolean(item.crops ?? item.species ?? item.amount) || item.senses.has("measure")) || frame.heads.some((head) => !head.item.senses.has("courtesy") && !head.item.senses.has("light") && !head.item.senses.has("picture"))
 }
 
-function isNoise(item: Item): boolean {
-  return item.words.every((word) => word.word.length < 2)
+/** A word that no dictionary knows is most likely a name ("done 1 - Ines", "Mateo cut south"). */
+function isNoise(item: Item, ordinary: ReadonlySet<string>): boolean {
+  return item.words.every((word) => word.word.length < 2 || !ordinary.has(word.word))
 }
 
 /** Thanks, greetings and sighs only; small words count where courtesy stands beside them. */

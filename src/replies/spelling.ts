@@ -34,8 +34,7 @@ function repairOne(word: Word, vocabulary: Words, garden: GardenWords): Word[] {
   if (best && best.cost <= LIKELY_COST) return [{ ...word, word: best.word, repaired: true }]
   const split = splitInTwo(typed, vocabulary, garden)
   if (split) return split.map((part, index) => ({ ...word, word: part, repaired: true as const, glued: index > 0 || word.glued }))
-  // A name in the middle of a sentence ("Mateo") is left alone.
-  if (best && !(word.capital && word.from > 0)) return [{ ...word, word: best.word, repaired: true }]
+  if (best) return [{ ...word, word: best.word, repaired: true }]
   return [word]
 }
 

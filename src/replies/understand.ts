@@ -12,7 +12,7 @@ import type { Assumed, Scene } from "./scene.ts"
 import { type Outcome, settle } from "./settle.ts"
 import { repair } from "./spelling.ts"
 import { type Trace, traceOf } from "./trace.ts"
-import { cutIntoWords, markCapitals } from "./words.ts"
+import { cutIntoWords } from "./words.ts"
 
 /** A text as it was understood, with what became of each of its words. */
 export type Reading = Understood & { trace: Trace }
@@ -53,17 +53,16 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
   const outcomes = settle(frames, scene)
   const acts = tidy(outcomes)
   const ask = outcomes.find(({ proposal }) => proposal.ask)?.proposal.ask ?? null
-  return { acts, ask, note: isRemark(outcomes), trace: traceOf(own, items, outcomes) }
+  return { acts, ask, note: isRemark(outcomes, context.words.ordinary), trace: traceOf(own, items, outcomes) }
 }
 
 function itemsOf(text: string, context: ReplyContext): Item[] {
   const { words } = context
   const cut = cutIntoWords(text, words.expand)
-  markCapitals(cut, text)
   const beds = bedNames(context.beds, words)
   const grown = new Set(context.beds.flatMap((bed) => bed.species))
   const repaired = repair(cut, words, { beds: beds.words, grown: grownWords(grown, context) })
-  return readItems(repaired, { context, beds, grown, didWords: words.didWords })
+  return readItems(repaired, { context, beds, grown })
 }
 
 /** Words of the names of what grows here, for spelling. */

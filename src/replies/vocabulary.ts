@@ -29,6 +29,7 @@ export const wordsSchema = z.strictObject({
   stages_base: named,
   weak: words,
   people: words,
+  forces: words,
   moments: phrases,
   tops: named,
   commands: named,
@@ -84,8 +85,6 @@ export type Words = {
   ordinary: ReadonlySet<string>
   light: ReadonlySet<string>
   units: ReadonlyMap<string, Unit>
-  /** First words of work that was done ("mowed", "planted"): a name before them is a person. */
-  didWords: ReadonlySet<string>
   slips: SlipIndex
 }
 
@@ -124,7 +123,6 @@ export function prepareWords(handbook: WordSource, language = "en"): Words {
     ordinary: new Set(ordinary.words),
     light,
     units: new Map(data.units.flatMap((unit) => unit.words.map((word) => [word, { of: unit.of, factor: unit.factor }]))),
-    didWords: new Set(Object.values(data.acts).flatMap((forms) => forms.did.flatMap((say) => (say.split(" ")[0] as string).split("|")))),
     slips,
   }
 }

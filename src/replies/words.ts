@@ -7,8 +7,6 @@ export type Word = {
   to: number
   /** Nothing stood between this and the piece before it. */
   glued: boolean
-  /** Written with a capital first letter (and not all in capitals). */
-  capital: boolean
   /** Put right by the spelling: not what was typed. */
   repaired?: true
   value?: number
@@ -130,7 +128,7 @@ function foldOther(character: string, at: number, end: number, letters: Letter[]
 }
 
 function mark(text: string, letter: Letter, glued: boolean): Word {
-  return { kind: "mark", word: text, from: letter.at, to: letter.end, glued, capital: false }
+  return { kind: "mark", word: text, from: letter.at, to: letter.end, glued }
 }
 
 /** ".5": a point right before a digit and not right behind one. */
@@ -189,7 +187,6 @@ function readNumber(
     from: letters[start]!.at,
     to: letters[i - 1]!.end,
     glued,
-    capital: false,
     value: (parts.length > 2 ? Number(parts[0]) : Number(digits || "0")) + extra,
   }
   if (parts.length > 2) word.dotted = parts.map(Number)
@@ -279,15 +276,6 @@ function pushAll(
   const from = letters[start]!.at
   const to = letters[end - 1]!.end
   expanded.forEach((word, index) => {
-    words.push({ kind: "word", word, from, to, glued: index > 0 || glued, capital: false })
+    words.push({ kind: "word", word, from, to, glued: index > 0 || glued })
   })
-}
-
-/** Marks the words that were written with a capital in a text that is not all in capitals. */
-export function markCapitals(words: readonly Word[], text: string): void {
-  const small = /[a-z]/.test(text)
-  for (const word of words) {
-    const first = text[word.from] ?? ""
-    word.capital = small && word.kind === "word" && first !== first.toLowerCase()
-  }
 }

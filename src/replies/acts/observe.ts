@@ -2,7 +2,7 @@ import type { Act, Stage } from "../../garden/acts.ts"
 import type { ReminderKind } from "../../garden/entry.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
-import { hasForeignObject, hasForeignSubject, isOfSpeaker } from "../mood.ts"
+import { foreignSubject, hasForeignObject, isOfSpeaker } from "../mood.ts"
 import { A_NOTE, ask, openOf, type Proposal, type Scene } from "../scene.ts"
 import { type Pair, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -59,7 +59,7 @@ function isElsewhere(frame: Frame): boolean {
   const head = heads[0]
   if (!head) return true
   if (isOfSpeaker(frame, head.at)) return true
-  if (hasForeignSubject(frame, head.at, own)) return true
+  if (foreignSubject(frame, head.at, own)) return true
   const last = heads.at(-1)
   const behind = last ? frame.items[last.at + 1] : undefined
   const named = frame.named.length > 0

@@ -3,7 +3,7 @@ import type { Then } from "../../garden/garden.ts"
 import type { Day } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
-import { hasForeignObject, hasForeignSubject, moodOf } from "../mood.ts"
+import { foreignSubject, hasForeignObject, moodOf } from "../mood.ts"
 import { A_NOTE, type Aim, ask, NOTHING, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -19,7 +19,7 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   // "cut a 1 ft square": a sample was taken, the bed still stands.
   const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
   if (object?.amount?.of === "area") return NOTHING
-  if (mood === "not" || isForeign(frame) || isGuess(frame) || leavesPart(frame, frames[index + 1])) return A_NOTE
+  if (mood === "not" || isForeign(frame, scene) || isGuess(frame) || leavesPart(frame, frames[index + 1])) return A_NOTE
   const said = frame.work.work
   const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
   if (scene.story && targets.none) return A_NOTE
@@ -80,7 +80,7 @@ function kindWork(kind: ReminderKind | null): "cut" | "water-in" | "sow" | "plan
 }
 
 /** Work on things that are not of this garden's beds: the lawn, dinner, a friend's hair; or done by wind and weather. */
-function isForeign(frame: Frame): boolean {
+function isForeign(frame: Frame, scene: Scene): boolean {
   const said = frame.work?.work
   const raises = said === "plant" || said === "sow"
   const own = (item: Item): boolean =>
@@ -88,7 +88,15 @@ function isForeign(frame: Frame): boolean {
   const head = frame.heads.find((each) => each.work)
   if (!head) return false
   if (hasForeignObject(frame, own) && !(raises && frame.named.some(({ item }) => item.crops || item.bed))) return true
-  return hasForeignSubject(frame, head.at, (item) => Boolean(item.species) || (raises && Boolean(item.crops)))
+  const subject = foreignSubject(frame, head.at, (item) => Boolean(item.species) || (raises && Boolean(item.crops)))
+  if (!subject) return false
+  // "mateo cut south": someone works on a bed; but no storm and no deer, and nothing that the work is said of.
+  const object = frame.named.some(({ at }) => at > head.at)
+  return !(object && subject === frame.items[head.at - 1] && isSomeone(subject, scene))
+}
+
+function isSomeone(item: Item, scene: Scene): boolean {
+  return item.senses.has("content") && item.to - item.from === 1 && !scene.context.words.data.forces.includes(item.words[0]?.word ?? "")
 }
 
 /** "done 1 last thursday?? or was it wednesday" */
@@ -193,7 +201,7 @@ export function tops(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (before && own.beds.length === 0) return topsOf(before.aims, frame.then, before.on, scene)
   const ownPlant = (item: Item): boolean => Boolean(item.species)
   const head = frame.heads.find((each) => each.then)
-  if (frame.then !== "turn-in" || hasForeignObject(frame, ownPlant) || hasForeignSubject(frame, head?.at ?? 0, ownPlant)) return A_NOTE
+  if (frame.then !== "turn-in" || hasForeignObject(frame, ownPlant) || foreignSubject(frame, head?.at ?? 0, ownPlant) !== null) return A_NOTE
   const day = when(saidDays(frames, index, "both"), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   if (scene.story && own.none) return A_NOTE
