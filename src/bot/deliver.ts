@@ -2,12 +2,15 @@ import type { Person } from "../garden/garden.ts"
 import type { Day } from "../values/day.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes } from "../values/zone.ts"
+import type { Given } from "../wording/numbers.ts"
 import { type Parcel, parcel } from "../wording/parcel.ts"
-import { type House, nudgeWays } from "./house.ts"
+import { askForConsent, type Consent, consentOf } from "./consent.ts"
+import { type House, type Memory, nudgeWays } from "./house.ts"
 import type { View } from "./known.ts"
 import type { DuePerson, NewOutgoing } from "./needs.ts"
 import { replan } from "./replan.ts"
 import { WAITS } from "./waits.ts"
+import { toldElsewhere } from "./which-garden.ts"
 import { personRef } from "./who.ts"
 
 /**
@@ -35,9 +38,13 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
     return
   }
   const view = await replan(house, garden, now)
-  const ways = openWays(person, view)
+  const consent = consentOf(house, view, person, now)
+  const ways = openWays(person, view, house.memory, consent, now)
   const ref = personRef(garden.id, person.id)
-  const said = ways.length === 0 ? null : say(house, view, person, ways[0] as "text" | "mail", now)
+  const asks = consent.is === "ask" && nudgeWays(person).includes("text") && isOpen(view, person, "text")
+  const elsewhere = await toldElsewhere(house, garden, person, now)
+  const sayBy = (way: "text" | "mail") => say(house, view, person, elsewhere, way, now)
+  const said = ways.length === 0 && !asks ? null : sayBy(ways[0] ?? "text")
   if (said === null) {
     await house.store.settlePerson(due, [], laterDays(view, due, person, now), [])
     return
@@ -51,16 +58,17 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
     )
     return
   }
-  const messages = ways.map((way) =>
-    nudge(view, person, way, way === ways[0] ? said : (say(house, view, person, way, now) as Parcel), now),
-  )
-  if (await house.store.settlePerson(due, messages, movedAfter(due, said, person), [])) house.memory.away.delete(ref)
+  const messages = ways.map((way) => nudge(view, person, way, way === ways[0] ? said : (sayBy(way) as Parcel), now))
+  if (asks) messages.push(askForConsent(view, person, consent, now))
+  const moved = ways.length === 0 ? laterDays(view, due, person, now) : movedAfter(due, said, person)
+  if (await house.store.settlePerson(due, messages, moved, [])) house.memory.away.delete(ref)
 }
 
 function say(
   house: House,
   view: View,
   person: Person,
+  elsewhere: readonly Given[],
   channel: "text" | "mail",
   now: Instant,
 ): ReturnType<typeof parcel> {
@@ -74,6 +82,7 @@ function say(
     answered: answeredToday(view, person, today, now),
     away: house.memory.away.get(personRef(view.garden.id, person.id)) ?? null,
     channel,
+    elsewhere,
   })
 }
 
@@ -90,14 +99,26 @@ function answeredToday(view: View, person: Person, today: Day, now: Instant): nu
   return minutes
 }
 
-/** The ways that are open to a person now. One on hold is replaced by the other where its address is known. */
-export function openWays(person: Person, view: View): ("text" | "mail")[] {
-  const state = view.history.channels.get(person.id) ?? { text: "open", mail: "open" }
-  const open = (way: "text" | "mail") => state[way] === "open" && addressOf(person, way) !== null
+/**
+ * The ways that are open to a person now. Texts that cannot go (the phone is of no use, its owner has not said yes yet, or
+ * the carrier has been down for hours) are mails instead, where there is an address; a stop is no such case.
+ */
+function openWays(person: Person, view: View, memory: Memory, consent: Consent, now: Instant): ("text" | "mail")[] {
   const wanted = nudgeWays(person)
-  const ways = wanted.filter(open)
-  if (ways.length > 0) return ways
-  return wanted.includes("text") && state.text === "held" && open("mail") ? ["mail"] : []
+  const stopped = view.history.channels.get(person.id)?.text === "stopped"
+  const down = memory.textDownSince !== null && now - memory.textDownSince >= WAITS.mailInsteadMs
+  const mayText = isOpen(view, person, "text") && consent.is === "given" && !down
+  const ways = wanted.filter((way) => (way === "text" ? mayText : isOpen(view, person, way)))
+  if (ways.length > 0 || !wanted.includes("text") || stopped) return ways
+  return isOpen(view, person, "mail")
+    ? ["mail"]
+    : down && consent.is === "given" && isOpen(view, person, "text")
+      ? ["text"]
+      : []
+}
+
+function isOpen(view: View, person: Person, way: "text" | "mail"): boolean {
+  return (view.history.channels.get(person.id)?.[way] ?? "open") === "open" && addressOf(person, way) !== null
 }
 
 /** Where a message of that way goes; null where the person gave no such address. */

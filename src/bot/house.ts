@@ -46,11 +46,20 @@ export type Memory = {
   /** By person (`garden/person`): days the bot was away, until their next text has said so. */
   away: Map<string, number>
   lastTick: Instant | null
+  /** Since when no text has gone out although one was tried; null: the last try went well. */
+  textDownSince: Instant | null
   errors: Map<string, string>
 }
 
 export function freshMemory(): Memory {
-  return { views: new Map(), placed: new Map(), away: new Map(), lastTick: null, errors: new Map() }
+  return {
+    views: new Map(),
+    placed: new Map(),
+    away: new Map(),
+    lastTick: null,
+    textDownSince: null,
+    errors: new Map(),
+  }
 }
 
 /** Ways a nudge reaches a person, as the garden file asks for them. */

@@ -1,19 +1,21 @@
 import type { Act } from "../garden/acts.ts"
-import { lastChangeBy } from "../garden/effective.ts"
-import type { Entry, EntryOf, NewEntry } from "../garden/entry.ts"
-import { understand } from "../replies/understand.ts"
+import type { NewEntry } from "../garden/entry.ts"
+import { saysWrongNumber } from "../replies/wrong-number.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
-import { localDay } from "../values/zone.ts"
-import { answerTo } from "../wording/answer.ts"
-import { STRANGER_TEXT } from "../wording/answer-service.ts"
-import { contextOf } from "./context.ts"
-import { addressOf } from "./deliver.ts"
+import { WRONG_NUMBER_TEXT, whichGardenText, whichPhotoText } from "../wording/answer-service.ts"
+import { answerMessage, carrierAnswers, leavesByMessage, shownAnswer, strangerAnswer } from "./answering.ts"
+import { consentGiven } from "./consent.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow, viewOf } from "./known.ts"
-import type { Incoming, KeptIncoming, NewOutgoing } from "./needs.ts"
+import { type View, viewNow } from "./known.ts"
+import type { Incoming, KeptIncoming } from "./needs.ts"
+import { WRONG_NUMBER } from "./organiser.ts"
+import { read, repeatOf, replyEntry } from "./read-reply.ts"
 import { replan } from "./replan.ts"
 import { WAITS } from "./waits.ts"
-import { personRef, type Someone, whoSent } from "./who.ts"
+import { namesOnly, whichGarden } from "./which-garden.ts"
+import { type Someone, whoSent } from "./who.ts"
+
+export { read } from "./read-reply.ts"
 
 /** Keeps a message before anything else is done with it; a message that is known already changes nothing. */
 export async function receive(house: House, incoming: Incoming): Promise<"new" | "repeat"> {
@@ -45,127 +47,134 @@ export async function applyIncoming(house: House, now: Instant): Promise<number>
 
 async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Promise<void> {
   const senders = whoSent(incoming, house.shelf.all())
-  const sender = senders.length > 1 ? await lastWrittenTo(house, senders, now) : senders[0]
-  if (!sender) return applyUnknown(house, incoming, now)
+  const [first] = senders
+  if (!first) return applyUnknown(house, incoming, now)
+  if (incoming.attempts > WAITS.replyAttempts)
+    return setAside(house, first, incoming, "it could not be understood", now)
+  const sender = senders.length > 1 ? await whichGarden(house, senders, incoming, now) : first
+  if (!sender) return askWhichGarden(house, senders, incoming, now)
   const view = await viewNow(house, sender.garden, now)
   const repeat = repeatOf(view.entries, incoming, sender)
-  if (repeat) {
-    await house.store.settleIncoming(
-      incoming.id,
-      [{ ...replyEntry(incoming, sender, now), acts: [], ignored: `the same words as entry ${repeat.seq}` }],
-      [],
-    )
-    return
-  }
-  const { entries, answer } = read(house, view, sender, incoming, now)
+  if (repeat) return setAside(house, sender, incoming, `the same words as entry ${repeat.seq}`, now)
+  const { entries, answer, last } = whatFollows(house, view, senders, sender, incoming, now)
   if (answer !== null && !leavesByMessage(incoming)) entries.push(shownAnswer(view, sender, incoming, answer, now))
-  const outgoing = answer === null ? [] : answerMessage(view, sender, incoming, answer, entries, now)
+  const silent = answer === null || carrierAnswers(incoming)
+  const outgoing = silent ? [] : answerMessage(view, sender, incoming, answer, last, now)
   await house.store.settleIncoming(incoming.id, entries, outgoing)
   await replan(house, sender.garden, now)
 }
 
-/** What a reply comes to: the entries it adds to the log, and what it is answered. Nothing is written yet. */
-export function read(
-  house: Pick<House, "handbook" | "words">,
+type Follows = { entries: NewEntry[]; answer: string | null; last: boolean }
+
+function whatFollows(
+  house: House,
   view: View,
+  senders: readonly Someone[],
   sender: Someone,
   incoming: Incoming,
   now: Instant,
-): { entries: NewEntry[]; answer: string | null } {
-  const context = contextOf(view, sender.person, house.words, now)
-  const understood = understand(incoming.text, context)
-  const reply: NewEntry = {
-    ...replyEntry(incoming, sender, now),
-    acts: understood.acts,
-    ...(understood.ask ? { ask: understood.ask } : {}),
-    note: understood.note,
-  }
-  const target = understood.acts.some((act) => act.act === "undo") ? lastChangeBy(view.entries, sender.person.id) : null
-  const entries: NewEntry[] = [reply, ...(target ? [undoEntry(target, incoming, sender, now)] : [])]
-  const after = viewOf(
-    house.handbook,
-    view.garden,
-    [...view.entries, ...numbered(entries, view.entries)],
-    view.weather,
-    view.on,
-  )
-  const answer = answerTo({
-    understood,
-    text: incoming.text,
-    person: sender.person,
-    before: view,
-    after,
-    undone: target,
-    handbook: house.handbook,
-    now,
-  })
-  return { entries, answer }
-}
-
-function replyEntry(incoming: Incoming, { garden, person }: Someone, now: Instant): Omit<EntryOf<"reply">, "seq"> {
+): Follows {
+  if (incoming.via === "sms" && saysWrongNumber(incoming.text, [sender.person.name]))
+    return wrongNumber(senders, sender, incoming, now)
+  if (incoming.media.length > 0 && incoming.text.trim() === "") return photoAlone(sender, incoming, now)
+  const asked = senders.length > 1 && namesOnly(incoming.text, sender.garden) ? meant(senders, house, now) : null
+  const { entries, acts, answer } = read(house, view, sender, incoming, now, asked ?? incoming.text)
+  const consent = consentGiven(house, view, sender, incoming, acts, now)
+  const stops = acts.some((act) => act.act === "stop")
+  const others = senders.filter((other) => other !== sender)
   return {
-    at: incoming.at <= now ? incoming.at : now,
-    garden: garden.id,
-    by: person.id,
-    via: incoming.via,
-    kind: "reply",
-    text: incoming.text,
-    acts: [] as Act[],
-    message: incoming.id,
-    ...(incoming.media.length > 0 ? { photos: incoming.media.map((media) => media.url) } : {}),
+    entries: [...entries, ...(consent ? [consent] : []), ...sameElsewhere(acts, others, incoming, now)],
+    answer,
+    last: stops,
   }
 }
 
-function undoEntry(target: EntryOf<"reply">, incoming: Incoming, { garden, person }: Someone, now: Instant): NewEntry {
-  return {
+/** STOP and START are about a phone or a mailbox: they count in every garden that writes to it (failure P9). */
+function sameElsewhere(acts: readonly Act[], others: readonly Someone[], incoming: Incoming, now: Instant): NewEntry[] {
+  const said = acts.find((act) => act.act === "stop" || act.act === "start")
+  if (!said) return []
+  return others.map(({ garden, person }) => ({
     at: now,
     garden: garden.id,
     by: person.id,
     via: incoming.via,
-    kind: "undo",
-    undone: target.seq,
-    text: incoming.text,
+    kind: "channel",
+    person: person.id,
+    channel: incoming.via === "email" ? "mail" : "text",
+    state: said.act === "stop" ? "stopped" : "started",
+    because: `said ${said.act} to another garden`,
+  }))
+}
+
+/** The phone is somebody else's: nothing more goes there, and the organiser hears of it (failure P2). */
+function wrongNumber(senders: readonly Someone[], sender: Someone, incoming: Incoming, now: Instant): Follows {
+  const held = senders.map(
+    ({ garden, person }): NewEntry => ({
+      at: now,
+      garden: garden.id,
+      by: person.id,
+      via: incoming.via,
+      kind: "channel",
+      person: person.id,
+      channel: "text",
+      state: "held",
+      because: WRONG_NUMBER,
+    }),
+  )
+  return {
+    entries: [{ ...replyEntry(incoming, sender, now), note: true }, ...held],
+    answer: WRONG_NUMBER_TEXT,
+    last: true,
   }
 }
 
-/** Entries as the log will number them, to see where they lead before they are written. */
-function numbered(entries: readonly NewEntry[], before: readonly Entry[]): Entry[] {
-  const last = before.at(-1)?.seq ?? 0
-  return entries.map((entry, index) => ({ ...entry, seq: last + 1 + index }) as Entry)
-}
-
-/** The same words from the same person within two minutes under another id are one text that came twice. */
-function repeatOf(entries: readonly Entry[], incoming: Incoming, { person }: Someone): EntryOf<"reply"> | null {
-  for (let i = entries.length - 1; i >= 0; i -= 1) {
-    const entry = entries[i]!
-    if (entry.at < incoming.at - DAY_MS) return null
-    const same =
-      entry.kind === "reply" && entry.by === person.id && entry.via === incoming.via && entry.text === incoming.text
-    if (
-      same &&
-      entry.message !== incoming.id &&
-      Math.abs(entry.at - incoming.at) <= WAITS.sameWordsMs &&
-      incoming.via === "sms"
-    )
-      return entry
+/** A picture without words is kept at once; which bed it shows is asked (failure P26). */
+function photoAlone({ garden, person }: Someone, incoming: Incoming, now: Instant): Follows {
+  const beds = garden.beds.filter((bed) => person.minds === null || person.minds.includes(bed.id))
+  return {
+    entries: [{ ...replyEntry(incoming, { garden, person }, now), note: true }],
+    answer: whichPhotoText(beds.map((bed) => bed.name)),
+    last: false,
   }
-  return null
 }
 
-/** Someone who is in several gardens means the one that wrote to them last. */
-async function lastWrittenTo(house: House, senders: readonly Someone[], now: Instant): Promise<Someone | undefined> {
-  let best: { someone: Someone; at: number } | undefined
-  for (const someone of senders) {
-    const { entries } = await viewNow(house, someone.garden, now)
-    const at =
-      entries.findLast((entry) => (entry.kind === "sent" || entry.kind === "answer") && entry.to === someone.person.id)
-        ?.at ?? 0
-    if (!best || at > best.at) best = { someone, at }
-  }
-  return best?.someone
+/** Words that are kept, and acted on in nothing. */
+async function setAside(
+  house: House,
+  sender: Someone,
+  incoming: Incoming,
+  ignored: string,
+  now: Instant,
+): Promise<void> {
+  await house.store.settleIncoming(incoming.id, [{ ...replyEntry(incoming, sender, now), ignored }], [])
 }
 
-/** A stranger's words are kept and acted on in nothing; one polite answer a day. */
+const WHICH_GARDEN = "it was asked which garden is meant"
+
+/** Nobody can tell which garden is meant: the words are kept, and their writer is asked. */
+async function askWhichGarden(
+  house: House,
+  senders: readonly Someone[],
+  incoming: Incoming,
+  now: Instant,
+): Promise<void> {
+  const sender = senders[0] as Someone
+  const view = await viewNow(house, sender.garden, now)
+  const names = senders.map(({ garden }) => garden.name)
+  const entry: NewEntry = { ...replyEntry(incoming, sender, now), ignored: WHICH_GARDEN }
+  const outgoing = answerMessage(view, sender, incoming, whichGardenText(names), false, now)
+  await house.store.settleIncoming(incoming.id, [entry], carrierAnswers(incoming) ? [] : outgoing)
+}
+
+/** The words about which we asked a day ago at most which garden they were for. */
+function meant(senders: readonly Someone[], house: House, now: Instant): string | null {
+  const first = senders[0] as Someone
+  const entries = house.memory.views.get(first.garden.id)?.view.entries ?? []
+  const last = entries.findLast((entry) => entry.kind === "reply" && entry.by === first.person.id)
+  return last?.kind === "reply" && last.ignored === WHICH_GARDEN && now - last.at <= DAY_MS ? last.text : null
+}
+
+/** A stranger's words are kept and acted on in nothing (failure P5). */
 async function applyUnknown(house: House, incoming: KeptIncoming, now: Instant): Promise<void> {
   const garden = house.shelf.all()[0]
   if (!garden) throw new Error("no garden is served; the message stays kept")
@@ -180,75 +189,6 @@ async function applyUnknown(house: House, incoming: KeptIncoming, now: Instant):
     message: incoming.id,
     ignored: "nobody in the garden file has this number or address",
   }
-  const today = localDay(now, garden.place.zone)
-  const channel = incoming.via === "email" ? "mail" : "text"
-  const answer: NewOutgoing = {
-    key: `stranger:${today}:${channel}:${incoming.from}`,
-    garden: garden.id,
-    person: "unknown",
-    kind: "service",
-    channel,
-    to: incoming.from,
-    subject: "Ryebell does not know this address",
-    text: STRANGER_TEXT,
-    told: [],
-    notBefore: now,
-    goodUntil: (now + DAY_MS) as Instant,
-  }
-  await house.store.settleIncoming(
-    incoming.id,
-    [entry],
-    incoming.via === "sms" || incoming.via === "email" ? [answer] : [],
-  )
-}
-
-/** A press on the page is answered by the page, which reads the answer from the log. */
-function leavesByMessage({ via }: Incoming): boolean {
-  return via !== "web" && via !== "file" && via !== "cli"
-}
-
-function shownAnswer(view: View, { garden, person }: Someone, { via }: Incoming, text: string, now: Instant): NewEntry {
-  return { at: now, garden: garden.id, by: "ryebell", via, kind: "answer", to: person.id, answers: nextSeq(view), text }
-}
-
-/** The number that the reply will have in the log. */
-function nextSeq(view: View): number {
-  return (view.entries.at(-1)?.seq ?? 0) + 1
-}
-
-/** The answer leaves the way the words came in; a press on the page is answered by the page. */
-function answerMessage(
-  view: View,
-  { garden, person }: Someone,
-  incoming: Incoming,
-  text: string,
-  entries: readonly NewEntry[],
-  now: Instant,
-): NewOutgoing[] {
-  if (!leavesByMessage(incoming)) return []
-  const reply = entries[0]
-  const stopping = reply?.kind === "reply" && reply.acts.some((act) => act.act === "stop")
-  const channel = incoming.via === "email" ? "mail" : "text"
-  const subject = incoming.extra?.subject
-  return [
-    {
-      key: `answer:${incoming.id}`,
-      garden: garden.id,
-      person: person.id,
-      kind: stopping ? "service" : "answer",
-      channel,
-      to: incoming.via === "terminal" ? personRef(garden.id, person.id) : (addressOf(person, channel) ?? incoming.from),
-      ...(channel === "mail"
-        ? { subject: subject ? (/^re:/i.test(subject) ? subject : `Re: ${subject}`) : "Your garden" }
-        : {}),
-      ...(channel === "mail" && incoming.extra?.messageId
-        ? { headers: { "In-Reply-To": incoming.extra.messageId, References: incoming.extra.messageId } }
-        : {}),
-      text,
-      told: [],
-      answers: nextSeq(view),
-      notBefore: now,
-      goodUntil: (now + DAY_MS) as Instant,
-    },
-  ]
+  const answer = strangerAnswer(incoming, { id: garden.id, zone: garden.place.zone }, now)
+  await house.store.settleIncoming(incoming.id, [entry], answer)
 }

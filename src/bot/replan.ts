@@ -8,6 +8,7 @@ import { calendarEvents, reviseEvents } from "../wording/calendar.ts"
 import type { House } from "./house.ts"
 import { type View, viewNow } from "./known.ts"
 import type { ReminderRow } from "./needs.ts"
+import { tellOrganiser } from "./organiser.ts"
 
 /**
  * Places the garden's reminders as they follow from what is known now: moved by their id, never doubled. Does nothing
@@ -24,6 +25,7 @@ export async function replan(house: House, garden: Garden, now: Instant): Promis
   }
   await house.store.placeReminders(garden.id, rowsOf(view))
   if (house.links) await publish(house, view)
+  await tellOrganiser(house, view, now)
   house.memory.placed.set(garden.id, view)
   return view
 }

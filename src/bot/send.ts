@@ -1,8 +1,11 @@
 import type { NewEntry, Told, Via } from "../garden/entry.ts"
+import type { Garden } from "../garden/garden.ts"
 import { addMs, type Instant } from "../values/instant.ts"
 import type { House } from "./house.ts"
 import { viewNow } from "./known.ts"
 import type { Channel, Outgoing, SendOutcome, Telling } from "./needs.ts"
+import { applyIncoming } from "./receive.ts"
+import { countText, refusalOf } from "./refusal.ts"
 import { retryWait, WAITS } from "./waits.ts"
 
 /**
@@ -13,6 +16,8 @@ export async function sendDue(house: House, now: Instant): Promise<number> {
   await reconcile(house, now)
   let sent = 0
   for (let taken = 0; taken < WAITS.perTick; taken += 1) {
+    // A stop that came while others were being sent to counts before the next message.
+    await applyIncoming(house, now)
     const message = await house.store.claimOutgoing(now, WAITS.sendLeaseMs)
     if (!message) return sent
     if (await sendOne(house, message, now)) sent += 1
@@ -29,6 +34,9 @@ async function sendOne(house: House, message: Outgoing, now: Instant): Promise<b
     outcome,
     entriesFor(message, outcome, channel?.via ?? "cli", now),
   )
+  await countText(house, message, outcome, now)
+  if (message.channel === "text" && outcome.is !== "failed" && outcome.is !== "dropped")
+    house.memory.textDownSince = outcome.is === "sent" ? null : (house.memory.textDownSince ?? now)
   if (outcome.is !== "sent") {
     house.memory.errors.set(message.channel, outcome.code)
     house.log.warn(
@@ -42,7 +50,7 @@ async function sendOne(house: House, message: Outgoing, now: Instant): Promise<b
 async function outcomeOf(house: House, message: Outgoing, channel: Channel | null, now: Instant): Promise<SendOutcome> {
   if (now > message.goodUntil)
     return { is: "dropped", code: "too-late", text: "its moment had passed before it could be sent" }
-  const refused = await refusal(house, message, now)
+  const refused = (await refusalOf(house, message, now)) ?? (await byMailInstead(house, message, now))
   if (refused) return refused
   if (!channel) return { is: "failed", code: "no-channel", text: `no channel for ${message.channel} is switched on` }
   try {
@@ -58,16 +66,15 @@ async function outcomeOf(house: House, message: Outgoing, channel: Channel | nul
   }
 }
 
-/** Stop and holds count at the last moment, not when the message was made. A service text (the answer to STOP) still goes. */
-async function refusal(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
-  const garden = house.shelf.byId(message.garden)
-  if (!garden || message.kind === "service") return null
-  const view = await viewNow(house, garden, now)
-  const state = view.history.channels.get(message.person)?.[message.channel] ?? "open"
-  if (state === "stopped") return { is: "dropped", code: "stopped", text: "the person said stop" }
-  if (state === "held" && message.kind !== "answer")
-    return { is: "dropped", code: "held", text: "the channel is on hold after a permanent failure" }
-  return null
+/** A nudge that no carrier has taken for hours is let go: it is due again at once, and goes by mail (failure O1). */
+async function byMailInstead(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
+  const down = house.memory.textDownSince
+  const person = house.shelf.byId(message.garden)?.people.find((each) => each.id === message.person)
+  const isStuck = message.kind === "nudge" && message.channel === "text" && message.told.length > 0
+  if (!isStuck || down === null || now - down < WAITS.mailInsteadMs || !person || person.email === null) return null
+  const view = await viewNow(house, house.shelf.byId(message.garden) as Garden, now)
+  if (house.mail === null || view.history.channels.get(person.id)?.mail !== "open") return null
+  return { is: "dropped", code: "by-mail", text: "no text has gone out for hours; the same goes by mail" }
 }
 
 /** Messages whose try never came back: ask the carrier before any resend; where it cannot be asked, wait. */

@@ -15,12 +15,18 @@ export const WAITS = {
   retryMostMs: 30 * MINUTE_MS,
   /** The same words from the same person within this time are the same text that came twice (failure D14). */
   sameWordsMs: 2 * MINUTE_MS,
+  /** When no text has gone out for so long, what is due goes by mail where there is an address (failure O1). */
+  mailInsteadMs: 6 * HOUR_MS,
+  /** A bare "done" so soon after another, with nothing new said, is the same one (failure D15). */
+  sameDoneMs: 10 * MINUTE_MS,
   /** A gap between two ticks from which the bot counts as having been away. */
   awayMs: 20 * HOUR_MS,
   /** A weekly mail later than this is dropped for the next (failure O3). */
   digestLateMs: 3 * 24 * HOUR_MS,
   /** A clock that stands this far before the newest entry of the log is wrong: nothing is sent (failure T17). */
   clockBackMs: 24 * HOUR_MS,
+  /** A number that did not answer the text that asks whether it wants any is asked once more after so long. */
+  inviteAgainMs: 3 * 24 * HOUR_MS,
   /** How many messages and people one tick takes on before it looks at the clock again. */
   perTick: 500,
 } as const

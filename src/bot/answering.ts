@@ -1,0 +1,95 @@
+import type { NewEntry } from "../garden/entry.ts"
+import { DAY_MS, type Instant } from "../values/instant.ts"
+import { localDay, type Zone } from "../values/zone.ts"
+import { STRANGER_TEXT } from "../wording/answer-service.ts"
+import { addressOf } from "./deliver.ts"
+import type { View } from "./known.ts"
+import type { Incoming, NewOutgoing } from "./needs.ts"
+import { personRef, type Someone } from "./who.ts"
+
+/** A press on the page is answered by the page, which reads the answer from the log. */
+export function leavesByMessage({ via }: Incoming): boolean {
+  return via !== "web" && via !== "file" && via !== "cli"
+}
+
+export function shownAnswer(
+  view: View,
+  { garden, person }: Someone,
+  { via }: Incoming,
+  text: string,
+  now: Instant,
+): NewEntry {
+  return { at: now, garden: garden.id, by: "ryebell", via, kind: "answer", to: person.id, answers: nextSeq(view), text }
+}
+
+/** The number that the reply will have in the log. */
+function nextSeq(view: View): number {
+  return (view.entries.at(-1)?.seq ?? 0) + 1
+}
+
+/** The answer leaves the way the words came in. `last`: it still goes to somebody who has just said stop. */
+export function answerMessage(
+  view: View,
+  { garden, person }: Someone,
+  incoming: Incoming,
+  text: string,
+  last: boolean,
+  now: Instant,
+): NewOutgoing[] {
+  if (!leavesByMessage(incoming)) return []
+  const channel = incoming.via === "email" ? "mail" : "text"
+  const subject = incoming.extra?.subject
+  return [
+    {
+      key: `answer:${incoming.id}`,
+      garden: garden.id,
+      person: person.id,
+      kind: last ? "service" : "answer",
+      channel,
+      to: incoming.via === "terminal" ? personRef(garden.id, person.id) : (addressOf(person, channel) ?? incoming.from),
+      ...(channel === "mail"
+        ? { subject: subject ? (/^re:/i.test(subject) ? subject : `Re: ${subject}`) : "Your garden" }
+        : {}),
+      ...(channel === "mail" && incoming.extra?.messageId
+        ? { headers: { "In-Reply-To": incoming.extra.messageId, References: incoming.extra.messageId } }
+        : {}),
+      text,
+      told: [],
+      answers: nextSeq(view),
+      notBefore: now,
+      goodUntil: (now + DAY_MS) as Instant,
+    },
+  ]
+}
+
+/** Words to which the carrier gives an answer of its own, alone in a text (its docs on opt-out): two voices would be one too many. */
+const CARRIER_ANSWERS = /^\s*(?:stop|stopall|unsubscribe|cancel|end|quit|revoke|optout|start|unstop)\s*$/i
+
+/** Has the carrier answered this text itself? Then we stay silent (failure P14). */
+export function carrierAnswers({ via, text, extra }: Incoming): boolean {
+  return via === "sms" && (extra?.optOut !== undefined || CARRIER_ANSWERS.test(text))
+}
+
+/** Whoever says anything like it wants no answer, known or not. */
+const ENDING = /\b(?:stop|stopall|unsubscribe|cancel|end|quit|revoke|opt ?out|remove me|leave me)\b/i
+
+/** One polite answer a day to somebody whom nobody knows: by text and by mail only. */
+export function strangerAnswer(incoming: Incoming, garden: { id: string; zone: Zone }, now: Instant): NewOutgoing[] {
+  if ((incoming.via !== "sms" && incoming.via !== "email") || ENDING.test(incoming.text)) return []
+  const channel = incoming.via === "email" ? "mail" : "text"
+  return [
+    {
+      key: `stranger:${localDay(now, garden.zone)}:${channel}:${incoming.from}`,
+      garden: garden.id,
+      person: "unknown",
+      kind: "service",
+      channel,
+      to: incoming.from,
+      subject: "Ryebell does not know this address",
+      text: STRANGER_TEXT,
+      told: [],
+      notBefore: now,
+      goodUntil: (now + DAY_MS) as Instant,
+    },
+  ]
+}

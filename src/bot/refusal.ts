@@ -1,0 +1,102 @@
+import { addMs, DAY_MS, type Instant, instantText, MINUTE_MS } from "../values/instant.ts"
+import type { House } from "./house.ts"
+import { type View, viewNow } from "./known.ts"
+import type { Outgoing, SendOutcome } from "./needs.ts"
+
+/**
+ * How many messages may leave: two machines that answer each other, or strangers who make us text, run into these
+ * (failures P28 and X9). Nobody who tends beds does.
+ */
+const MOST = {
+  /** Answers to one person in ten minutes to texts in which nothing was told or asked that we know. */
+  vagueAnswers: 3,
+  vagueWithinMs: 10 * MINUTE_MS,
+  /** Answers to one person in a day. */
+  answersADay: 20,
+  /** Answers to numbers that nobody knows, in a day, all together. */
+  strangersADay: 10,
+  /** Texts in a day (of UTC), all together: so many, and so many for each person with a phone. */
+  textsADay: { base: 20, each: 20 },
+} as const
+
+/**
+ * Why a message is not sent now, looked at in the last moment: null where it goes. A stop and a hold count here, whenever
+ * they came; a service text (the answer to STOP) still goes.
+ */
+export async function refusalOf(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
+  const garden = house.shelf.byId(message.garden)
+  if (!garden) return null
+  if (message.person === "unknown") return tooManyStrangers(house, message, now)
+  const view = await viewNow(house, garden, now)
+  const state = view.history.channels.get(message.person) ?? { text: "open", mail: "open" }
+  if (message.kind !== "service") {
+    const here = state[message.channel]
+    if (here === "stopped") return { is: "dropped", code: "stopped", text: "the person said stop" }
+    if (here === "held" && message.kind !== "answer")
+      return { is: "dropped", code: "held", text: "the channel is on hold after a permanent failure" }
+  }
+  if (message.kind === "answer" && tooManyAnswers(view, message, now))
+    return { is: "dropped", code: "too-many-answers", text: "so many answers in so short a time look like a loop" }
+  return tooManyTexts(house, message, now)
+}
+
+/** Loops are told by what they bring: nothing that we know. Whoever tells or asks something is answered all day. */
+function tooManyAnswers(view: View, message: Outgoing, now: Instant): boolean {
+  const via = message.channel === "text" ? "sms" : "email"
+  const replies = new Map(
+    view.entries.flatMap((entry) => (entry.kind === "reply" ? [[entry.seq, entry] as const] : [])),
+  )
+  const given = view.entries.filter(
+    (entry) => entry.kind === "answer" && entry.to === message.person && entry.via === via && entry.at > now - DAY_MS,
+  )
+  if (given.length >= MOST.answersADay) return true
+  const isVague = (seq: number | undefined) => (replies.get(seq ?? 0)?.acts.length ?? 0) === 0
+  if (!isVague(message.answers)) return false
+  const lately = given.filter((entry) => entry.at > now - MOST.vagueWithinMs)
+  return lately.filter((entry) => entry.kind === "answer" && isVague(entry.answers)).length >= MOST.vagueAnswers
+}
+
+async function tooManyStrangers(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
+  const count = await countToday(house, "strangers today", now)
+  if (count >= MOST.strangersADay)
+    return { is: "dropped", code: "too-many-strangers", text: "so many unknown numbers were answered today already" }
+  if (message.attempts === 1) await oneMoreToday(house, "strangers today", now)
+  return null
+}
+
+/** Past the number of texts that a day may cost the rest waits, and health says so. */
+async function tooManyTexts(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
+  if (message.channel !== "text" || house.text?.via !== "sms") return null
+  const phones = house.shelf.all().flatMap((garden) => garden.people.filter((person) => person.phone !== null))
+  const most = MOST.textsADay.base + MOST.textsADay.each * phones.length
+  if ((await countToday(house, "texts today", now)) < most) return null
+  const tomorrow = (Math.floor(now / DAY_MS) + 1) * DAY_MS
+  return {
+    is: "later",
+    dueAt: addMs(now, tomorrow - now),
+    code: "daily-number",
+    text: "as many texts as a day may cost have gone out",
+  }
+}
+
+/** Counts a text that the carrier took, or may have taken. */
+export async function countText(house: House, message: Outgoing, outcome: SendOutcome, now: Instant): Promise<void> {
+  if (message.channel !== "text" || house.text?.via !== "sms") return
+  if (outcome.is === "sent" || outcome.is === "unknown") await oneMoreToday(house, "texts today", now)
+}
+
+type Counted = "texts today" | "strangers today"
+
+/** Kept in the store as `DAY COUNT`, so that a restart does not begin anew. */
+async function countToday(house: House, name: Counted, now: Instant): Promise<number> {
+  const [day, count] = ((await house.store.recall(name)) ?? "").split(" ")
+  return day === dayOf(now) ? Number(count) : 0
+}
+
+async function oneMoreToday(house: House, name: Counted, now: Instant): Promise<void> {
+  await house.store.remember(name, `${dayOf(now)} ${(await countToday(house, name, now)) + 1}`)
+}
+
+function dayOf(now: Instant): string {
+  return instantText(now).slice(0, 10)
+}
