@@ -3,6 +3,7 @@ import type { DailyWeather } from "../agronomy/weather-series.ts"
 import type { Entry, NewEntry, Told, Via } from "../garden/entry.ts"
 import type { Garden } from "../garden/garden.ts"
 import type { Instant } from "../values/instant.ts"
+import type { Zone } from "../values/zone.ts"
 
 /** When a reminder speaks next to a person: the delivery's view of it. Dropping the table loses nothing: `replan` fills it again. */
 export type ReminderRow = { id: string; person: string; speaksAt: Instant }
@@ -148,11 +149,16 @@ export interface WeatherSource {
   name: string
   /** Who must be named beside its figures. */
   attribution: string | null
-  /** Measured days and forecast as known at `now`; null: it has nothing for this place. */
+  /**
+   * Measured days and forecast as known at `now`; null: it has nothing for this place. The same object as long as nothing
+   * changed. `zone`: where days begin and end. `asOf`: when the last good answer came.
+   */
   daily(
-    place: { lat: number; lon: number; elev_m: number | null },
+    place: { lat: number; lon: number; elev_m: number | null; zone?: Zone },
     now: Instant,
-  ): Promise<{ observed: DailyWeather | null; forecast: DailyWeather | null } | null>
+  ): Promise<{ observed: DailyWeather | null; forecast: DailyWeather | null; asOf?: Instant } | null>
+  /** What is wrong with it now, though it goes on with what it kept; null: all is well. */
+  trouble?(): string | null
 }
 
 export interface Clock {
