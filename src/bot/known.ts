@@ -79,15 +79,23 @@ export type Daily = Awaited<ReturnType<WeatherSource["daily"]>>
 async function dailyOf(house: House, garden: Garden, now: Instant): Promise<Daily> {
   if (!house.weather) return null
   try {
-    const { latitude: lat, longitude: lon, elev_m } = garden.place
-    const daily = await house.weather.daily({ lat, lon, elev_m }, now)
-    house.memory.errors.delete("weather")
+    const { latitude: lat, longitude: lon, elev_m, zone } = garden.place
+    const daily = await house.weather.daily({ lat, lon, elev_m, zone }, now)
+    noteTrouble(house, house.weather.trouble?.() ?? null)
     return daily
   } catch (error) {
     house.memory.errors.set("weather", error instanceof Error ? error.message : String(error))
     house.log.warn({ garden: garden.id, error }, "the weather source failed; going on with normals")
     return null
   }
+}
+
+/** A source that goes on with what it kept still says what is wrong; the operator hears of each trouble once. */
+function noteTrouble(house: House, trouble: string | null): void {
+  const before = house.memory.errors.get("weather") ?? null
+  if (trouble === null) house.memory.errors.delete("weather")
+  else house.memory.errors.set("weather", trouble)
+  if (trouble !== null && trouble !== before) house.log.warn({ trouble }, "the weather source has trouble")
 }
 
 /** Weather of a garden's place: what a source gave, with normals for everything else. */
