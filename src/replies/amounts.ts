@@ -1,4 +1,5 @@
 import type { Units } from "../garden/garden.ts"
+import type { Tag } from "./facts.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
@@ -72,13 +73,13 @@ function lastFactor(words: readonly Word[], to: number, vocabulary: Words): numb
 
 /** "a half", "a quarter", "half", "three quarters" */
 function fractionAfterAnd(words: readonly Word[], at: number, vocabulary: Words): { to: number; value: number } | null {
-  const parts = vocabulary.data.amount_words
+  const partOf = (said: string): number => vocabulary.facts.get(said)?.amount ?? 1
   const i = words[at]?.word === "a" || words[at]?.word === "an" ? at + 1 : at
   const word = words[i]?.word ?? ""
-  if (word === "half" || word === "quarter" || word === "third") return { to: i + 1, value: parts[word] as number }
-  const count = vocabulary.data.numbers[word] ?? words[i]?.value
+  if (word === "half" || word === "quarter" || word === "third") return { to: i + 1, value: partOf(word) }
+  const count = vocabulary.facts.get(word)?.number ?? words[i]?.value
   const part = words[i + 1]?.word
-  if (count !== undefined && (part === "quarters" || part === "thirds")) return { to: i + 2, value: count * (parts[part] as number) }
+  if (count !== undefined && (part === "quarters" || part === "thirds")) return { to: i + 2, value: count * partOf(part) }
   return null
 }
 
@@ -135,20 +136,20 @@ export function figureAt(
     return { to: at + 1, value: word.value as number, part: false }
   }
   if (word.kind !== "word") return null
-  const counted = vocabulary.data.numbers[word.word]
+  const counted = vocabulary.facts.get(word.word)?.number
   const next = words[at + 1]?.word ?? ""
-  const parts = vocabulary.data.amount_words
+  const partOf = (said: string): number => vocabulary.facts.get(said)?.amount ?? 1
   if ((counted !== undefined || word.word === "a") && (next === "quarters" || next === "quarter" || next === "thirds" || next === "third" || next === "half"))
-    return { to: at + 2, value: (counted ?? 1) * (parts[next] as number), part: true }
+    return { to: at + 2, value: (counted ?? 1) * partOf(next), part: true }
   if (counted !== undefined) {
     const half = next === "and" ? fractionAfterAnd(words, at + 2, vocabulary) : null
     if (half) return { to: half.to, value: counted + half.value, part: false }
-    const tens = counted >= 20 && counted < 100 ? (vocabulary.data.numbers[next] ?? 0) : 0
+    const tens = counted >= 20 && counted < 100 ? (vocabulary.facts.get(next)?.number ?? 0) : 0
     if (tens > 0 && tens < 10) return { to: at + 2, value: counted + tens, part: false }
     if (next === "hundred") return { to: at + 2, value: counted * 100, part: false }
     return { to: at + 1, value: counted, part: false }
   }
-  if (word.word === "half" || word.word === "quarter") return { to: at + 1, value: parts[word.word] as number, part: true }
+  if (word.word === "half" || word.word === "quarter") return { to: at + 1, value: partOf(word.word), part: true }
   if (word.word === "a" || word.word === "an") return { to: at + 1, value: 1, part: false }
   return null
 }
@@ -172,20 +173,23 @@ function unitAt(words: readonly Word[], at: number, vocabulary: Words, openQuote
   return unit
 }
 
+function isTagged(word: Word | undefined, tag: Tag, vocabulary: Words): boolean {
+  return word !== undefined && vocabulary.facts.get(word.word)?.tags.has(tag) === true
+}
+
 function endsHere(next: Word | undefined, vocabulary: Words): boolean {
   if (!next || next.kind !== "word") return true
-  const { height, rain, soil } = vocabulary.data.measures
-  return [height, rain, soil].some((list) => list?.includes(next.word)) || next.word === "of" || next.word === "and"
+  const tags = vocabulary.facts.get(next.word)?.tags
+  return tags?.has("height") || tags?.has("rain") || tags?.has("soil") || next.word === "of" || next.word === "and"
 }
 
 function degreesAt(words: readonly Word[], at: number, vocabulary: Words, units: Units): { to: number; fahrenheit: boolean } | null {
-  const { any, c, f } = vocabulary.data.degrees
   let i = at
-  const said = any.includes(words[i]?.word ?? "")
+  const said = isTagged(words[i], "degrees", vocabulary)
   if (said) i += 1
   const letter = words[i]
-  if (letter && c.includes(letter.word) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: false }
-  if (letter && f.includes(letter.word) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: true }
+  if (letter && isTagged(letter, "celsius", vocabulary) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: false }
+  if (letter && isTagged(letter, "fahrenheit", vocabulary) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: true }
   return said ? { to: i, fahrenheit: units === "us" } : null
 }
 
@@ -203,7 +207,7 @@ function isBy(word: Word | undefined): boolean {
 }
 
 function isSquare(word: Word | undefined, vocabulary: Words): boolean {
-  return word?.kind === "word" && vocabulary.data.square.includes(word.word)
+  return word?.kind === "word" && isTagged(word, "square", vocabulary)
 }
 
 /** "half metre square", "two-foot square": each side is so long. "1 foot quadrat" too. */

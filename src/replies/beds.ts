@@ -38,8 +38,8 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
       const full = all[0] === "the" && all.length > 1 ? all.slice(1) : all
       add({ words: full, bed: id, part: "name" })
       for (const word of full) if (!/^\d/.test(word)) words.add(word)
-      const core = full.filter((word) => !vocabulary.data.bed_nouns.includes(word))
-      const isNumber = core.every((word) => /^\d/.test(word) || vocabulary.data.numbers[word] !== undefined)
+      const core = full.filter((word) => !vocabulary.facts.get(word)?.tags.has("bed-noun"))
+      const isNumber = core.every((word) => /^\d/.test(word) || vocabulary.facts.get(word)?.number !== undefined)
       if (core.length > 0 && core.length < full.length && !isNumber) add({ words: core, bed: id, part: "core" })
       if (isNumber && full.length === 2 && core.length === 1) lettered.set(`${(full[0] as string)[0]} ${core[0]}`, id)
       if (core.length > 1) for (const piece of pieces(core, vocabulary)) add({ words: [piece], bed: id, part: "piece" })
@@ -95,8 +95,8 @@ function endOf(name: readonly string[], words: readonly Word[], start: number, v
     if (!word || word.kind === "mark" || word.kind === "picture") return null
     if (/^\d/.test(wanted)) {
       if (numberOf(word, i > 0, vocabulary) !== Number(wanted)) return null
-    } else if (vocabulary.data.numbers[wanted] !== undefined && word.kind === "number") {
-      if (word.value !== vocabulary.data.numbers[wanted]) return null
+    } else if (vocabulary.facts.get(wanted)?.number !== undefined && word.kind === "number") {
+      if (word.value !== vocabulary.facts.get(wanted)?.number) return null
     } else if (word.word !== wanted && singular(word.word) !== singular(wanted)) return null
   }
   return start + name.length
@@ -104,12 +104,12 @@ function endOf(name: readonly string[], words: readonly Word[], start: number, v
 
 function numberOf(word: Word, soundsCount: boolean, vocabulary: Words): number | undefined {
   if (word.kind === "number") return word.ordinal ? undefined : word.value
-  const { numbers, sounds } = vocabulary.data
-  return numbers[word.word] ?? (soundsCount ? sounds.numbers[word.word] : undefined)
+  const fact = vocabulary.facts.get(word.word)
+  return fact?.number ?? (soundsCount ? fact?.soundsNumber : undefined)
 }
 
 function isNoun(word: Word | undefined, vocabulary: Words): boolean {
-  return word?.kind === "word" && vocabulary.data.bed_nouns.includes(word.word)
+  return word?.kind === "word" && vocabulary.facts.get(word.word)?.tags.has("bed-noun") === true
 }
 
 /** "b3" for "Bed 3" */
@@ -122,14 +122,14 @@ function letteredAt(names: BedNames, words: readonly Word[], start: number) {
 
 /** Is a word that may name a bed more often something else? Then its place in the sentence decides. */
 function isDoubtful(word: string, vocabulary: Words): boolean {
-  const { data } = vocabulary
+  const fact = vocabulary.facts.get(word)
   return (
-    data.risky_beds.includes(word) ||
+    fact?.tags.has("risky-bed") === true ||
     vocabulary.light.has(word) ||
     vocabulary.species.has(word) ||
     vocabulary.crops.has(word) ||
-    data.days.weekdays.some((names) => names.includes(word)) ||
-    data.days.months.some((names) => names.includes(word))
+    fact?.weekday !== undefined ||
+    fact?.month !== undefined
   )
 }
 
@@ -143,14 +143,14 @@ export function unknownBedAt(
   vocabulary: Words,
   isPlain: (index: number) => boolean,
 ): { to: number } | null {
-  const nouns = vocabulary.data.plain_bed_nouns
+  const isNoun = (word: string): boolean => vocabulary.facts.get(word)?.tags.has("plain-bed-noun") === true
   const first = words[start]
   const second = words[start + 1]
   if (!first || !second || first.kind !== "word") return null
-  if (nouns.includes(first.word) && second.kind === "number" && Number.isInteger(second.value)) return { to: start + 2 }
-  if (nouns.includes(first.word) && second.kind === "word" && vocabulary.data.numbers[second.word] !== undefined)
+  if (isNoun(first.word) && second.kind === "number" && Number.isInteger(second.value)) return { to: start + 2 }
+  if (isNoun(first.word) && second.kind === "word" && vocabulary.facts.get(second.word)?.number !== undefined)
     return { to: start + 2 }
-  if (second.kind !== "word" || !nouns.includes(second.word)) return null
-  if (vocabulary.data.bed_adjectives.includes(first.word) || !isPlain(start)) return null
+  if (second.kind !== "word" || !isNoun(second.word)) return null
+  if (vocabulary.facts.get(first.word)?.tags.has("bed-adjective") || !isPlain(start)) return null
   return { to: start + 2 }
 }

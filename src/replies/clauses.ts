@@ -3,7 +3,7 @@ import type { SaidDay } from "./days.ts"
 import { type Head, headOf } from "./heads.ts"
 import type { Item } from "./items.ts"
 import { isPlacedStage, isPlacedWork } from "./placed.ts"
-import type { WordsData } from "./vocabulary.ts"
+import type { Words } from "./vocabulary.ts"
 
 /** How a clause is joined to the one before it. */
 export type Opener = "start" | "comma" | "and" | "but" | "or" | "because" | "if" | "when" | "colon"
@@ -27,12 +27,12 @@ const BECAUSE = new Set(["because", "so", "since", "as", "while", "whilst", "due
 const HARD = new Set([".", "!", "?", ";", "\n"])
 
 /** Cuts the items into clauses: at marks and joining words, and between two things said without any. */
-export function cutIntoClauses(items: readonly Item[], data: WordsData, today: Day): Clause[] {
+export function cutIntoClauses(items: readonly Item[], facts: Words["facts"], today: Day): Clause[] {
   const clauses: Clause[] = []
   let sentence = 0
   for (const { items: said, asked } of sentences(items)) {
-    const pieces = cutPieces(said, sentence, asked, data)
-    clauses.push(...joinPieces(pieces, today).flatMap((piece) => splitAtHeads(piece, data)))
+    const pieces = cutPieces(said, sentence, asked, facts)
+    clauses.push(...joinPieces(pieces, today).flatMap((piece) => splitAtHeads(piece, facts)))
     sentence += 1
   }
   return joinClauses(clauses)
@@ -106,7 +106,7 @@ function openerOf(item: Item): Opener | null {
   return null
 }
 
-function cutPieces(items: readonly Item[], sentence: number, asked: boolean, data: WordsData): Clause[] {
+function cutPieces(items: readonly Item[], sentence: number, asked: boolean, facts: Words["facts"]): Clause[] {
   const pieces: Clause[] = []
   let current: Clause = { items: [], heads: [], opener: "start", sentence, asked, mends: false }
   const close = (next: Opener): void => {
@@ -132,7 +132,7 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, dat
   }
   if (current.items.length > 0) pieces.push(current)
   for (const piece of pieces) {
-    piece.heads = findHeads(piece.items, data)
+    piece.heads = findHeads(piece.items, facts)
     const first = piece.items.find((item) => !item.senses.has("courtesy"))
     piece.mends = isMend(piece.items[0]) || isMend(first)
   }
@@ -153,12 +153,12 @@ function subordinate(item: Item): boolean {
   return item.senses.has("ways:if") || item.senses.has("ways:when")
 }
 
-function findHeads(items: readonly Item[], data: WordsData): Head[] {
+function findHeads(items: readonly Item[], facts: Words["facts"]): Head[] {
   const heads: Head[] = []
   items.forEach((item, at) => {
     const head = headOf(item, at)
     if (!head) return
-    if (head.stage && !isPlacedStage(items, at, data)) delete head.stage
+    if (head.stage && !isPlacedStage(items, at, facts)) delete head.stage
     if (head.work && !isPlacedWork(items, at)) delete head.work
     // "80% of the clover": how much of it, not what was read off.
     if (item.amount?.of === "share" && items[at + 1]?.words[0]?.word === "of") delete head.figure
@@ -275,7 +275,7 @@ function prepend(piece: Clause, next: Clause): Clause {
 }
 
 /** Divides a piece in which several things are said without a mark between them. */
-function splitAtHeads(piece: Clause, data: WordsData): Clause[] {
+function splitAtHeads(piece: Clause, facts: Words["facts"]): Clause[] {
   const cuts: number[] = []
   const heads = piece.heads
   for (let i = 1; i < heads.length; i += 1) {
@@ -292,7 +292,7 @@ function splitAtHeads(piece: Clause, data: WordsData): Clause[] {
   for (const to of [...cuts, piece.items.length]) {
     const items = piece.items.slice(from, to)
     if (items.length > 0)
-      parts.push({ ...piece, items, heads: findHeads(items, data), opener: from === 0 ? piece.opener : "comma", mends: from === 0 && piece.mends })
+      parts.push({ ...piece, items, heads: findHeads(items, facts), opener: from === 0 ? piece.opener : "comma", mends: from === 0 && piece.mends })
     from = to
   }
   return parts

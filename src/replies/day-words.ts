@@ -1,6 +1,7 @@
 import type { DateOrder } from "../garden/garden.ts"
 import { addDays, type Day, dayOf, weekday } from "../values/day.ts"
 import { inOrder, type SaidDay } from "./days.ts"
+import type { Tag } from "./facts.ts"
 import type { Found } from "./phrases.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
@@ -24,7 +25,7 @@ export function dayAt(scene: DayScene, start: number): DayFound | null {
   let at = start
   let lead: string | null = null
   const first = scene.words[at]
-  if (first?.kind === "word" && scene.vocabulary.data.days.until.includes(first.word)) {
+  if (first?.kind === "word" && scene.vocabulary.facts.get(first.word)?.tags.has("until")) {
     lead = first.word
     at += 1
     const second = scene.words[at]
@@ -35,7 +36,7 @@ export function dayAt(scene: DayScene, start: number): DayFound | null {
   // "in friday" would be a bed; "in" leads to months and spans only.
   if (lead === "in" && found.day.said !== "month-part" && found.day.said !== "span" && found.day.said !== "months") return null
   let to = found.to
-  while (isWord(scene.words[to], scene.vocabulary.data.days.time_of_day)) to += 1
+  while (isTagged(scene, to, "time-of-day")) to += 1
   return { to, day: found.day, lead }
 }
 
@@ -182,8 +183,8 @@ function weekDay(scene: DayScene, at: number): Part | null {
     if (isWord(words[i], ["past", "last"])) which = "last"
     if (isWord(words[i], ["past", "coming", "last", "next"])) i += 1
   }
-  const found = vocabulary.data.days.weekdays.findIndex((names) => isWord(words[i], names)) + 1
-  if (found === 0) return null
+  const found = words[i]?.kind === "word" ? vocabulary.facts.get((words[i] as Word).word)?.weekday : undefined
+  if (found === undefined) return null
   i += 1
   if (isMark(words[i], ".") && words[i]?.glued && (words[i - 1] as Word).word.length <= 4 && words[i + 1]) i += 1
   if (which === "bare" && weeks === 0) {
@@ -234,11 +235,11 @@ function span(scene: DayScene, at: number): Part | null {
   i = count.to
   if (isWord(words[i], ["more", "of", "whole", "full", "good"])) i += 1
   const unit = words[i]
-  const days = unit?.kind === "word" ? vocabulary.data.days.spans[unit.word] : undefined
+  const days = unit?.kind === "word" ? vocabulary.facts.get(unit.word)?.span : undefined
   if (days === undefined) return null
   i += 1
   if (days === 1 && isWord(words[i], ["or"]) && isWord(words[i + 1], ["two", "so"])) i += 2
-  const past = isWord(words[i], vocabulary.data.days.ago)
+  const past = isTagged(scene, i, "ago")
   if (past) return { to: i + 1, day: { said: "day", day: addDays(scene.today, -Math.round(count.value * days)) } }
   if (words[i]?.word === "from" && isWord(words[i + 1], ["now", "today"])) i += 2
   if (isWord(words[i], ["time", "'s"]) && words[i]?.word === "time") i += 1
@@ -255,7 +256,7 @@ function countAt({ words, vocabulary }: DayScene, at: number): { to: number; val
   if ((word.word === "a" || word.word === "an") && words[at + 1]?.word === "couple")
     return { to: words[at + 2]?.word === "of" ? at + 3 : at + 2, value: 2 }
   if (word.word === "a" || word.word === "an") return { to: at + 1, value: 1 }
-  const value = vocabulary.data.numbers[word.word]
+  const value = vocabulary.facts.get(word.word)?.number
   return value === undefined ? null : { to: at + 1, value }
 }
 
@@ -264,7 +265,7 @@ function monthAlone(scene: DayScene, at: number, led: boolean): Part | null {
   const { words, vocabulary } = scene
   let i = at
   if (words[i]?.word === "the") i += 1
-  const part = vocabulary.data.days.month_part[words[i]?.word ?? ""]
+  const part = vocabulary.facts.get(words[i]?.word ?? "")?.monthPart
   if (part !== undefined) {
     let j = i + 1
     if (words[j]?.word === "of") j += 1
@@ -284,14 +285,15 @@ function ordinalDay(scene: DayScene, at: number): Part | null {
   const word = words[i]
   if (word?.kind === "number" && word.ordinal && (word.value as number) >= 1 && (word.value as number) <= 31)
     return { to: i + 1, day: { said: "day-of-month", dayOfMonth: word.value as number, weekday: null } }
-  const spelt = the && word?.kind === "word" ? vocabulary.data.ordinals[word.word] : undefined
+  const spelt = the && word?.kind === "word" ? vocabulary.facts.get(word.word)?.ordinal : undefined
   const behind = words[i + 1]
   if (spelt === undefined || spelt < 3 || (behind && behind.kind !== "mark")) return null
   return { to: i + 1, day: { said: "day-of-month", dayOfMonth: spelt, weekday: null } }
 }
 
 function monthAt({ words, vocabulary }: DayScene, at: number): number {
-  return vocabulary.data.days.months.findIndex((names) => isWord(words[at], names)) + 1
+  const word = words[at]
+  return word?.kind === "word" ? (vocabulary.facts.get(word.word)?.month ?? 0) : 0
 }
 
 /** A number that can be a day of a month: 1 to 31 or an ordinal. 0 where there is none. */
@@ -299,7 +301,7 @@ function dayNumberAt({ words, vocabulary }: DayScene, at: number): number {
   const word = words[at]
   if (word?.kind === "number") return Number.isInteger(word.value) && !word.dotted ? (word.value as number) : 0
   if (word?.kind !== "word") return 0
-  return vocabulary.data.ordinals[word.word] ?? 0
+  return vocabulary.facts.get(word.word)?.ordinal ?? 0
 }
 
 function isUnit({ words, vocabulary }: DayScene, at: number): boolean {
@@ -307,6 +309,11 @@ function isUnit({ words, vocabulary }: DayScene, at: number): boolean {
   if (!word) return false
   if (word.kind === "mark") return word.word === '"' || word.word === "'" || word.word === "%" || word.word === "°"
   return word.word !== "in" && vocabulary.units.has(word.word)
+}
+
+function isTagged({ words, vocabulary }: DayScene, at: number, tag: Tag): boolean {
+  const word = words[at]
+  return word?.kind === "word" && vocabulary.facts.get(word.word)?.tags.has(tag) === true
 }
 
 function isWhole(word: Word | undefined): word is Word {

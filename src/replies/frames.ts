@@ -108,10 +108,8 @@ export function kindOf(work: Work): ReminderKind | null {
 /** A noun that says which kind of reminder is meant: "the watering", "bloom check". */
 function kindWord(items: readonly Item[], vocabulary: Words): ReminderKind | null {
   for (const item of items) {
-    if (item.to - item.from !== 1 || item.bed) continue
-    for (const [kind, words] of Object.entries(vocabulary.data.kinds)) {
-      if (words.includes(item.words[0]?.word ?? "")) return kind as ReminderKind
-    }
+    const kind = item.to - item.from === 1 && !item.bed ? vocabulary.facts.get(item.words[0]?.word ?? "")?.kind : undefined
+    if (kind) return kind
   }
   return null
 }

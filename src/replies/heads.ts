@@ -39,39 +39,69 @@ const STAGE_ORDER: readonly Stage[] = [
 ]
 
 const WORK_ORDER: readonly Work[] = ["cut", "water-in", "sow", "plant", "done"]
+const THEN_ORDER: readonly Then[] = ["turn-in", "tarp", "carry-off", "leave"]
+
+/** What a sense of the vocabulary says of a head: its parts, cut once. */
+type Said =
+  | { part: "work"; work: Work; form: Form }
+  | { part: "stage"; stage: Stage }
+  | { part: "then"; then: Then }
+  | { part: "command"; command: string }
+
+const PICTURES: Readonly<Record<string, Said>> = {
+  "picture:done": { part: "work", work: "done", form: "did" },
+  "picture:cut": { part: "work", work: "cut", form: "did" },
+  "picture:water": { part: "work", work: "water-in", form: "did" },
+  "picture:bloom": { part: "stage", stage: "bloom" },
+  "picture:up": { part: "stage", stage: "up" },
+}
+
+const saidOf = new Map<string, Said | null>()
+
+function saying(sense: string): Said | null {
+  let said = saidOf.get(sense)
+  if (said === undefined) {
+    said = readSense(sense)
+    saidOf.set(sense, said)
+  }
+  return said
+}
+
+function readSense(sense: string): Said | null {
+  const [group, name, form] = sense.split(":") as [string, string | undefined, string | undefined]
+  if (Object.hasOwn(PICTURES, sense)) return PICTURES[sense] as Said
+  if (name === undefined) return null
+  if (group === "act") return { part: "work", work: name as Work, form: form as Form }
+  if (group === "stages") return { part: "stage", stage: name as Stage }
+  if (group === "tops") return { part: "then", then: name as Then }
+  return group === "commands" ? { part: "command", command: name } : null
+}
 
 /** The head that an item is, if it can be one. */
 export function headOf(item: Item, at: number): Head | null {
-  const head: Head = { item, at }
-  let found = false
-  for (const work of WORK_ORDER) {
-    const forms = new Set<Form>()
-    for (const form of ["did", "do", "doing", "noun"] as const) if (item.senses.has(`act:${work}:${form}`)) forms.add(form)
-    if (forms.size > 0 && !head.work) {
-      head.work = { work, forms }
-      found = true
-    }
-  }
-  if (item.senses.has("picture:done")) [head.work, found] = [{ work: "done", forms: new Set<Form>(["did"]) }, true]
-  if (item.senses.has("picture:cut")) [head.work, found] = [{ work: "cut", forms: new Set<Form>(["did"]) }, true]
-  if (item.senses.has("picture:water")) [head.work, found] = [{ work: "water-in", forms: new Set<Form>(["did", "noun"]) }, true]
-  const stage = stageOf(item)
-  if (stage) [head.stage, found] = [stage, true]
-  for (const then of ["turn-in", "tarp", "carry-off", "leave"] as const) {
-    if (item.senses.has(`tops:${then}`) && !head.then) [head.then, found] = [then, true]
-  }
+  const works = new Map<Work, Set<Form>>()
+  const thens = new Set<Then>()
+  let stage: Stage | undefined
+  let command: string | undefined
   for (const sense of item.senses) {
-    if (sense.startsWith("commands:")) [head.command, found] = [sense.slice("commands:".length), true]
+    const said = saying(sense)
+    if (!said) continue
+    if (said.part === "work") works.set(said.work, (works.get(said.work) ?? new Set<Form>()).add(said.form))
+    else if (said.part === "stage") stage = stage ? fartherStage(stage, said.stage) : said.stage
+    else if (said.part === "then") thens.add(said.then)
+    else command = said.command
   }
-  if (item.amount && item.amount.of !== "other" && item.amount.of !== "area") [head.figure, found] = [true, true]
-  return found ? head : null
-}
-
-function stageOf(item: Item): Stage | undefined {
-  const said = STAGE_ORDER.filter((stage) => item.senses.has(`stages:${stage}`))
-  if (item.senses.has("picture:bloom")) return "bloom"
-  if (item.senses.has("picture:up")) return "up"
-  return said[0]
+  const figure = item.amount !== undefined && item.amount.of !== "other" && item.amount.of !== "area"
+  if (works.size === 0 && thens.size === 0 && !stage && !command && !figure) return null
+  const head: Head = { item, at }
+  const work = WORK_ORDER.find((each) => works.has(each))
+  if (work) head.work = { work, forms: works.get(work) as Set<Form> }
+  const then = THEN_ORDER.find((each) => thens.has(each))
+  if (stage) head.stage = stage
+  if (then) head.then = then
+  if (command) head.command = command
+  if (figure) head.figure = true
+  return head
 }
 
 /** The farther of two stages. */

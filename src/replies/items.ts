@@ -2,7 +2,7 @@ import type { Amount } from "./amounts.ts"
 import { amountAt } from "./amounts.ts"
 import { type BedMention, type BedNames, bedAt, unknownBedAt } from "./beds.ts"
 import type { ReplyContext } from "./context.ts"
-import { dayAt } from "./day-words.ts"
+import { type DayScene, dayAt } from "./day-words.ts"
 import type { SaidDay } from "./days.ts"
 import { inBedPlace, inSoundPlace } from "./places.ts"
 import type { Found } from "./phrases.ts"
@@ -49,9 +49,8 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
   const phrases = words.map((word, index) => (word.kind === "mark" ? [] : scene.context.words.book.at(said, index, passable)))
   const parts: Part[][] = words.map(() => [])
   const held = gapPhrases(phrases, parts, words.length)
-  for (let i = 0; i < words.length; i += 1) {
-    if (held[i] === undefined) addParts(words, i, phrases, scene, held, parts)
-  }
+  const reading: Reading = { ...scene, words, phrases, held, parts, quoted: quotesIn(words), days: dayScene(words, phrases, scene) }
+  for (let i = 0; i < words.length; i += 1) if (held[i] === undefined) addParts(i, reading)
   return tile(words, parts)
 }
 
@@ -73,14 +72,31 @@ function gapPhrases(phrases: readonly Found[][], parts: Part[][], count: number)
   return held
 }
 
-function addParts(
-  words: readonly Word[],
-  at: number,
-  phrases: readonly Found[][],
-  scene: ItemScene,
-  held: readonly (true | undefined)[],
-  parts: Part[][],
-): void {
+/** One text while its items are read. */
+type Reading = ItemScene & {
+  words: readonly Word[]
+  phrases: readonly Found[][]
+  /** Words that a phrase with a gap holds. */
+  held: readonly (true | undefined)[]
+  parts: Part[][]
+  /** Is the word behind an opening quotation mark? */
+  quoted: readonly boolean[]
+  days: DayScene
+}
+
+function dayScene(words: readonly Word[], phrases: readonly Found[][], { context }: ItemScene): DayScene {
+  return {
+    words,
+    vocabulary: context.words,
+    today: context.now.day,
+    order: context.dates,
+    numbers: new Set(context.open.map((each) => each.n)),
+    phrasesAt: (index) => phrases[index] ?? [],
+  }
+}
+
+function addParts(at: number, scene: Reading): void {
+  const { words, phrases, held, parts } = scene
   const word = words[at] as Word
   const free = (to: number): boolean => {
     for (let i = at; i < to; i += 1) if (held[i]) return false
@@ -102,8 +118,9 @@ function addParts(
   for (const { sense, to, gap } of phrases[at] ?? []) if (!gap && !sense.startsWith("day:")) push(to, bonusOf(sense), [sense])
   addBed(words, at, phrases, scene, push)
   addPlants(words, at, scene, push)
-  addDay(words, at, phrases, scene, push)
-  const amount = amountAt(words, at, scene.context.words, scene.context.units, insideQuote(words, at))
+  const day = dayAt(scene.days, at)
+  if (day) push(day.to, BONUS.day, [], { day: { day: day.day, lead: day.lead } })
+  const amount = amountAt(words, at, scene.context.words, scene.context.units, scene.quoted[at] === true)
   if (amount) push(amount.to, BONUS.amount, [], { amount: amount.amount })
   addTime(words, at, push)
   addNumber(words, at, scene, push)
@@ -148,12 +165,12 @@ function addPlants(words: readonly Word[], at: number, scene: ItemScene, push: P
   if (species) push(at + species.words.length, BONUS.plant, [], { species: species.ids })
   if (crop) {
     let to = at + crop.words.length
-    if (vocabulary.data.crop_nouns.includes(words[to]?.word ?? "")) to += 1
+    if (vocabulary.facts.get(words[to]?.word ?? "")?.tags.has("crop-noun")) to += 1
     push(to, BONUS.plant, [], { crops: crop.ids })
     if (to > at + crop.words.length) push(at + crop.words.length, BONUS.plant, [], { crops: crop.ids })
   }
   addShortNames(words, at, scene, push)
-  const sound = vocabulary.data.sounds.species[(words[at] as Word).word]
+  const sound = vocabulary.facts.get((words[at] as Word).word)?.soundsSpecies
   const heard = sound === undefined ? undefined : vocabulary.species.get(sound)?.find((each) => each.words.length === 1)
   if (heard?.ids.some((id) => scene.grown.has(id)) && inSoundPlace(words, at, vocabulary))
     push(at + 1, BONUS.bed, [], { species: heard.ids })
@@ -180,22 +197,6 @@ function longestName(names: ReadonlyMap<string, readonly Name[]>, words: readonl
     if (fits && (!best || name.words.length > best.words.length)) best = name
   }
   return best
-}
-
-function addDay(words: readonly Word[], at: number, phrases: readonly Found[][], scene: ItemScene, push: Push): void {
-  const { context } = scene
-  const found = dayAt(
-    {
-      words,
-      vocabulary: context.words,
-      today: context.now.day,
-      order: context.dates,
-      numbers: new Set(context.open.map((each) => each.n)),
-      phrasesAt: (index) => phrases[index] ?? [],
-    },
-    at,
-  )
-  if (found) push(found.to, BONUS.day, [], { day: { day: found.day, lead: found.lead } })
 }
 
 /** 7pm, 7:30, at 7, around 6 o'clock: says nothing about the day. */
@@ -236,7 +237,7 @@ function addMeasuredMark(words: readonly Word[], at: number, scene: ItemScene, p
 const NUMBER_WORDS = ["number", "no", "num", "nr", "reminder", "item", "task", "job"]
 
 function addNumber(words: readonly Word[], at: number, scene: ItemScene, push: Push): void {
-  const { data } = scene.context.words
+  const { facts } = scene.context.words
   const word = words[at] as Word
   let i = at
   let marked = false
@@ -251,7 +252,8 @@ function addNumber(words: readonly Word[], at: number, scene: ItemScene, push: P
   const sign = words[at - 1]
   const isNegative = sign?.word === "-" && number.glued && !sign.glued
   if (isNegative && number.kind === "number") return
-  const value = wholeNumber(number) ?? data.numbers[number.word] ?? (marked ? data.sounds.numbers[number.word] : undefined)
+  const fact = facts.get(number.word)
+  const value = wholeNumber(number) ?? fact?.number ?? (marked ? fact?.soundsNumber : undefined)
   if (value === undefined || number.kind === "mark" || value > 999) return
   const last = rangeEnd(words, i)
   if (last !== null && last > value && last - value < 20) {
@@ -276,22 +278,20 @@ function rangeEnd(words: readonly Word[], at: number): number | null {
 function plainSense(words: readonly Word[], at: number, scene: ItemScene): string {
   const word = words[at] as Word
   if (word.kind === "number") return "figure"
-  if (Object.values(scene.context.words.data.measures).some((list) => list.includes(word.word))) return "measure"
-  if (scene.context.words.units.has(word.word) || scene.context.words.data.square.includes(word.word)) return "measure"
-  if (scene.context.words.data.people.includes(word.word)) return "person"
+  const tags = scene.context.words.facts.get(word.word)?.tags
+  if (tags?.has("measure") || tags?.has("square") || scene.context.words.units.has(word.word)) return "measure"
+  if (tags?.has("person")) return "person"
   return "content"
 }
 
-/** Is there an opening quotation mark before, without its closing one? */
-function insideQuote(words: readonly Word[], at: number): boolean {
+/** For every word: does it stand between an opening quotation mark and its closing one? An inch mark opens nothing. */
+function quotesIn(words: readonly Word[]): boolean[] {
   let open = false
-  for (let i = 0; i < at; i += 1) {
-    const word = words[i] as Word
-    if (word.kind !== "mark" || word.word !== '"') continue
-    const before = words[i - 1]
-    open = open ? false : !(word.glued && before?.kind === "number")
-  }
-  return open
+  return words.map((word, at) => {
+    const inside = open
+    if (word.kind === "mark" && word.word === '"') open = open ? false : !(word.glued && words[at - 1]?.kind === "number")
+    return inside
+  })
 }
 
 /** The tiling of the words with the greatest weight, from the end of the text to its start. */

@@ -33,9 +33,10 @@ export function mendLast(frames: readonly Frame[], index: number, outcomes: Outc
   }
   if (frame.named.length === 0 && frame.days.length === 0) return null
   if (frame.stray.length > 0) return null
+  const position = frames.indexOf(last.frame)
+  if (position < 0) return null
   takeBack(last, scene)
   const patched = patch(last.frame, frame)
-  const position = frames.indexOf(last.frame)
   const changed = frames.map((each, i) => (i === position ? patched : each))
   return propose(changed.slice(0, position + 1), position, scene) ?? A_NOTE
 }

@@ -1,5 +1,7 @@
 import type { Item } from "./items.ts"
-import type { WordsData } from "./vocabulary.ts"
+import type { Words } from "./vocabulary.ts"
+
+type Facts = Words["facts"]
 
 const BE = new Set(["is", "its", "are", "'s", "was", "were", "been", "be", "looks", "look", "finally", "all", "just", "already", "now", "still", "not", "both", "have", "has", "mostly", "some", "few", "fully", "well", "half", "even", "nearly", "almost", "getting", "a", "so", "really", "very", "pretty", "quite", "totally", "definitely", "barely", "no", "most", "here", "there", "today", "yet", "only", "also", "too", "am"])
 const PRONOUNS = new Set(["it", "its", "they", "them", "everything", "something", "nothing", "these", "those", "that", "none", "anything"])
@@ -12,13 +14,13 @@ const UNSEEN = new Set(["for", "before", "until", "after", "past", "about", "dur
  * Is a stage said where something can be in that stage? Not as the object of work ("planted flowers"), not behind "for" or
  * "before", and a word such as "up" or "seed" only where a plant, a bed, "it" or "is" stands before it, or nothing does.
  */
-export function isPlacedStage(items: readonly Item[], at: number, data: WordsData): boolean {
+export function isPlacedStage(items: readonly Item[], at: number, facts: Facts): boolean {
   const item = items[at] as Item
   // "heading out" is also what people do: only a plant or bed right before it makes it a stage.
   if (item.senses.has("trap") && !isOfPlant(items, at)) return false
   if (isObject(items, at) || isUnseen(items, at)) return false
   if (item.senses.has("base") && !isBegun(items, at)) return false
-  if (item.to - item.from > 1 || !item.words[0] || !data.weak.includes(item.words[0].word)) return true
+  if (item.to - item.from > 1 || !item.words[0] || !facts.get(item.words[0].word)?.tags.has("weak")) return true
   return hasSubject(items, at) && endsWell(items[at + 1])
 }
 

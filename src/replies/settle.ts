@@ -40,7 +40,24 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
     outcomes.push({ frame, proposal: proposal ?? NOTHING, claimed: proposal !== null })
     follow(frame, proposal, scene)
   }
+  if (endsInNotYet(frames)) takeBackWork(outcomes)
   return outcomes
+}
+
+/** Does the text end in a "not yet" that is of no bed, plant or stage of its own? Then it is of all that was said. */
+function endsInNotYet(frames: readonly Frame[]): boolean {
+  const last = frames.at(-1)
+  if (!last || (last.short && last.named.length > 0) || last.stage !== null) return false
+  const said = last.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy") && !item.senses.has("picture:courtesy"))
+  const words = said.flatMap((item) => item.words.map((word) => word.word))
+  return words.at(-1) === "yet" && words.at(-2) === "not"
+}
+
+function takeBackWork(outcomes: readonly Outcome[]): void {
+  for (const outcome of outcomes) {
+    const worked = outcome.proposal.acts.some((act) => ["done", "cut", "watered", "sowed", "planted"].includes(act.act))
+    if (worked) outcome.proposal = A_NOTE
+  }
 }
 
 /** "done 1 last thursday?? or was it wednesday" */

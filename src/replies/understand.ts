@@ -1,4 +1,4 @@
-import type { Act, Understood } from "../garden/acts.ts"
+import type { Act, Ask, Understood } from "../garden/acts.ts"
 import { isStopAlone } from "./acts/stop.ts"
 import { bedNames } from "./beds.ts"
 import { cutIntoClauses } from "./clauses.ts"
@@ -33,11 +33,11 @@ export function understand(text: string, context: ReplyContext): Reading {
 /** Reads a text, with the answer to an earlier question in place of what was missing. */
 export function read(text: string, context: ReplyContext, assumed: Assumed | null): Reading {
   const own = withoutReaction(text)
-  if (own === null) return { acts: [], ask: null, note: false, trace: traceOf(text, [], []) }
+  if (own === null) return reading([], null, false, () => traceOf(text, [], []))
   const items = itemsOf(own, context)
-  if (isStopAlone(items)) return { acts: [{ act: "stop" }], ask: null, note: false, trace: traceOf(own, items, []) }
-  if (isCode(own)) return { acts: [], ask: null, note: true, trace: traceOf(own, items, []) }
-  const clauses = cutIntoClauses(items, context.words.data, context.now.day)
+  if (isStopAlone(items)) return reading([{ act: "stop" }], null, false, () => traceOf(own, items, []))
+  if (isCode(own)) return reading([], null, true, () => traceOf(own, items, []))
+  const clauses = cutIntoClauses(items, context.words.facts, context.now.day)
   const frames = readFrames(clauses, context.words)
   const scene: Scene = {
     context,
@@ -53,7 +53,21 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
   const outcomes = settle(frames, scene)
   const acts = tidy(outcomes)
   const ask = outcomes.find(({ proposal }) => proposal.ask)?.proposal.ask ?? null
-  return { acts, ask, note: isRemark(outcomes, context.words.ordinary), trace: traceOf(own, items, outcomes) }
+  return reading(acts, ask, isRemark(outcomes, context.words.ordinary), () => traceOf(own, items, outcomes))
+}
+
+/** The trace is made only where it is looked at. */
+function reading(acts: Act[], ask: Ask | null, note: boolean, trace: () => Trace): Reading {
+  let made: Trace | undefined
+  return {
+    acts,
+    ask,
+    note,
+    get trace() {
+      made ??= trace()
+      return made
+    },
+  }
 }
 
 function itemsOf(text: string, context: ReplyContext): Item[] {
@@ -68,9 +82,7 @@ function itemsOf(text: string, context: ReplyContext): Item[] {
 /** Words of the names of what grows here, for spelling. */
 function grownWords(grown: ReadonlySet<string>, context: ReplyContext): Set<string> {
   const words = new Set<string>()
-  for (const [first, names] of context.words.species) {
-    if (names.some((name) => name.ids.some((id) => grown.has(id)))) words.add(first)
-  }
+  for (const id of grown) for (const word of context.words.firstWords.get(id) ?? []) words.add(word)
   return words
 }
 

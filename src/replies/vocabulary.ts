@@ -1,6 +1,7 @@
 import { z } from "zod"
 import type { Crop } from "../handbook/crop.ts"
 import type { Species } from "../handbook/species.ts"
+import { type Fact, factsOf } from "./facts.ts"
 import { type Phrase, PhraseBook } from "./phrases.ts"
 import { SlipIndex } from "./slips.ts"
 
@@ -52,7 +53,15 @@ export const wordsSchema = z.strictObject({
   degrees: z.strictObject({ any: words, c: words, f: words }),
   amount_words: z.record(z.string(), z.number()),
   square: words,
-  measures: z.record(z.string(), words),
+  measures: z.strictObject({
+    height: words,
+    soil: words,
+    temperature: words,
+    rain: words,
+    weight: words,
+    cover: words,
+    "not-height": words,
+  }),
   days: z.strictObject({
     weekdays: z.array(words).length(7),
     months: z.array(words).length(12),
@@ -85,6 +94,9 @@ export type Words = {
   ordinary: ReadonlySet<string>
   light: ReadonlySet<string>
   units: ReadonlyMap<string, Unit>
+  facts: ReadonlyMap<string, Fact>
+  /** Of each species the first words of its names, for spelling. */
+  firstWords: ReadonlyMap<string, readonly string[]>
   slips: SlipIndex
 }
 
@@ -124,6 +136,8 @@ export function prepareWords(handbook: WordSource, language = "en"): Words {
     light,
     units: new Map(data.units.flatMap((unit) => unit.words.map((word) => [word, { of: unit.of, factor: unit.factor }]))),
     slips,
+    facts: factsOf(data),
+    firstWords: firstWordsOf(species),
   }
 }
 
@@ -208,6 +222,13 @@ function addName(found: Map<string, { words: string[]; ids: Set<string> }>, name
     entry.ids.add(id)
     found.set(key, entry)
   }
+}
+
+function firstWordsOf(species: ReadonlyMap<string, readonly Name[]>): Map<string, string[]> {
+  const firstWords = new Map<string, string[]>()
+  for (const [first, names] of species)
+    for (const id of new Set(names.flatMap((name) => name.ids))) firstWords.set(id, [...(firstWords.get(id) ?? []), first])
+  return firstWords
 }
 
 function byFirstWord(found: Map<string, { words: string[]; ids: Set<string> }>): Map<string, Name[]> {

@@ -1,5 +1,6 @@
 import type { Act, Measure } from "../../garden/acts.ts"
 import type { Frame } from "../frames.ts"
+import type { Tag } from "../facts.ts"
 import type { Item } from "../items.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
@@ -51,8 +52,7 @@ function act(found: Act): Proposal {
 /** What was read off, if the clause says of what. */
 function readingOf(frames: readonly Frame[], index: number, scene: Scene): Reading | null {
   const frame = frames[index] as Frame
-  const words = scene.context.words.data.measures
-  const says = (list: string): boolean => frame.items.some((item) => item.words.some((word) => words[list]?.includes(word.word)))
+  const says = (list: Tag): boolean => isTold(frame, list, scene)
   const soil = soilReading(frame, scene, says("soil") || says("temperature"), says("soil"))
   if (soil) return soil
   const figure = frame.figures[0]?.amount
@@ -66,7 +66,7 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
   }
   if (figure?.of === "share") return shareReading(frame, figure.percent, says("cover"))
   if (figure?.of === "weight") return weightReading(frames, index, figure.g, says("weight"))
-  if (figure?.of === "length" && says("rain") && !says("snow")) return { what: "rain_mm", value: figure.cm * 10 }
+  if (figure?.of === "length" && says("rain") && !frame.items.some((item) => item.words[0]?.word === "snow")) return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length" && isGauge(frames, frame)) return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length") return heightReading(frame, figure.cm, scene)
   return plainHeight(frame, scene)
@@ -79,6 +79,14 @@ function isGauge(frames: readonly Frame[], frame: Frame): boolean {
   const own = frame.items.flatMap((item) => item.words.map((word) => word.word))
   if (frame.named.length === 0 && frame.stray.length === 0 && own.includes("overnight") && !own.includes("grew") && !own.includes("up")) return true
   return ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) && frame.named.length === 0 && words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word))
+}
+
+function isTold(frame: Frame, tag: Tag, scene: Scene): boolean {
+  return frame.items.some((item) => isTagged(item, tag, scene))
+}
+
+function isTagged(item: Item, tag: Tag, scene: Scene): boolean {
+  return item.words.some((word) => scene.context.words.facts.get(word.word)?.tags.has(tag))
 }
 
 /** Degrees are the soil's where soil is spoken of; a bare figure there is one too. */
@@ -125,10 +133,9 @@ const LEAST_HEIGHT_CM = 0.5
 const MOST_HEIGHT_CM = 500
 
 function heightReading(frame: Frame, cm: number, scene: Scene): Reading | null {
-  const { not_height: others, height } = scene.context.words.data.measures
-  if (frame.items.some((item) => item.amount === undefined && item.words.some((word) => others?.includes(word.word)))) return null
+  if (frame.items.some((item) => item.amount === undefined && isTagged(item, "not-height", scene))) return null
   if (cm < LEAST_HEIGHT_CM || cm > MOST_HEIGHT_CM) return null
-  const tall = frame.items.some((item) => item.words.some((word) => height?.includes(word.word)))
+  const tall = isTold(frame, "height", scene)
   if (frame.stray.length > 0 && !(tall && frame.named.length > 0) && frame.named.length === 0) return null
   if (isForeignFirst(frame)) return null
   return { what: "height_cm", value: cm }
@@ -146,8 +153,7 @@ function isForeignFirst(frame: Frame): boolean {
 /** "rye is 40 tall": a bare figure beside a plant and "tall". */
 function plainHeight(frame: Frame, scene: Scene): Reading | null {
   if (frame.stage || frame.work || frame.figures.length > 0) return null
-  const { height } = scene.context.words.data.measures
-  const tall = frame.items.some((item: Item) => item.words.some((word) => height?.includes(word.word)))
+  const tall = isTold(frame, "height", scene)
   const figure = plainFigure(frame)
   const alone = frame.named.length > 0 && frame.named.some(({ item }) => item.species) && frame.items.length <= frame.named.length + 3
   const number = figure !== null && scene.context.open.some((each) => each.n === figure)

@@ -96,7 +96,7 @@ function isForeign(frame: Frame, scene: Scene): boolean {
 }
 
 function isSomeone(item: Item, scene: Scene): boolean {
-  return item.senses.has("content") && item.to - item.from === 1 && !scene.context.words.data.forces.includes(item.words[0]?.word ?? "")
+  return item.senses.has("content") && item.to - item.from === 1 && !scene.context.words.facts.get(item.words[0]?.word ?? "")?.tags.has("force")
 }
 
 /** "done 1 last thursday?? or was it wednesday" */
