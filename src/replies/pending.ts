@@ -2,7 +2,7 @@ import type { Act } from "../garden/acts.ts"
 import { daysBetween } from "../values/day.ts"
 import type { Pending, ReplyContext } from "./context.ts"
 import type { Assumed } from "./scene.ts"
-import { type Reading, read } from "./understand.ts"
+import { type Reading, read } from "./read.ts"
 
 /** An answer to a question counts on the day it was asked and on the next. */
 const ANSWER_DAYS = 1

@@ -1,24 +1,6 @@
-import type { Act, Ask, Understood } from "../garden/acts.ts"
-import { isStopAlone } from "./acts/stop.ts"
-import { bedNames } from "./beds.ts"
-import { cutIntoClauses } from "./clauses.ts"
 import type { ReplyContext } from "./context.ts"
-import { readFrames } from "./frames.ts"
-import { type Item, readItems } from "./items.ts"
-import { isCode, withoutReaction } from "./not-ours.ts"
 import { resolve } from "./pending.ts"
-import { isRemark } from "./remark.ts"
-import type { Assumed, Scene } from "./scene.ts"
-import { type Outcome, settle } from "./settle.ts"
-import { repair } from "./spelling.ts"
-import { type Trace, traceOf } from "./trace.ts"
-import { cutIntoWords } from "./words.ts"
-
-/** A text as it was understood, with what became of each of its words. */
-export type Reading = Understood & { trace: Trace }
-
-/** A text with more words than this is a story: nothing is settled in it that is not named. */
-const STORY_WORDS = 50
+import { type Reading, read } from "./read.ts"
 
 /**
  * What a reply means in this garden on this day. Pure: the same text and context give the same reading, in time linear in
@@ -29,74 +11,3 @@ export function understand(text: string, context: ReplyContext): Reading {
   if (answered) return answered
   return read(text, context, null)
 }
-
-/** Reads a text, with the answer to an earlier question in place of what was missing. */
-export function read(text: string, context: ReplyContext, assumed: Assumed | null): Reading {
-  const own = withoutReaction(text)
-  if (own === null) return reading([], null, false, () => traceOf(text, [], []))
-  const items = itemsOf(own, context)
-  if (isStopAlone(items)) return reading([{ act: "stop" }], null, false, () => traceOf(own, items, []))
-  if (isCode(own)) return reading([], null, true, () => traceOf(own, items, []))
-  const clauses = cutIntoClauses(items, context.words.facts, context.now.day)
-  const frames = readFrames(clauses, context.words)
-  const scene: Scene = {
-    context,
-    text: own,
-    beds: new Map(context.beds.map((bed) => [bed.id, bed])),
-    story: items.filter((item) => item.mark === undefined).length > STORY_WORDS,
-    spoken: new Set(),
-    lastBeds: null,
-    lastSeen: null,
-    lastWork: null,
-    assumed,
-  }
-  const outcomes = settle(frames, scene)
-  const acts = tidy(outcomes)
-  const ask = outcomes.find(({ proposal }) => proposal.ask)?.proposal.ask ?? null
-  return reading(acts, ask, isRemark(outcomes, context.words.ordinary), () => traceOf(own, items, outcomes))
-}
-
-/** The trace is made only where it is looked at. */
-function reading(acts: Act[], ask: Ask | null, note: boolean, trace: () => Trace): Reading {
-  let made: Trace | undefined
-  return {
-    acts,
-    ask,
-    note,
-    get trace() {
-      made ??= trace()
-      return made
-    },
-  }
-}
-
-function itemsOf(text: string, context: ReplyContext): Item[] {
-  const { words } = context
-  const cut = cutIntoWords(text, words.expand)
-  const beds = bedNames(context.beds, words)
-  const grown = new Set(context.beds.flatMap((bed) => bed.species))
-  const repaired = repair(cut, words, { beds: beds.words, grown: grownWords(grown, context) })
-  return readItems(repaired, { context, beds, grown })
-}
-
-/** Words of the names of what grows here, for spelling. */
-function grownWords(grown: ReadonlySet<string>, context: ReplyContext): Set<string> {
-  const words = new Set<string>()
-  for (const id of grown) for (const word of context.words.firstWords.get(id) ?? []) words.add(word)
-  return words
-}
-
-/** The acts in order, without what is said twice; what became of the tops goes into the cut it belongs to. */
-function tidy(outcomes: readonly Outcome[]): Act[] {
-  const acts: Act[] = []
-  for (const { proposal } of outcomes) {
-    for (const act of proposal.acts) {
-      if (acts.some((each) => JSON.stringify(each) === JSON.stringify(act))) continue
-      const bare = act.act === "cut" ? acts.findIndex((each) => each.act === "cut" && each.bed === act.bed && each.on === act.on && each.then === null && each.species.length === 0) : -1
-      if (bare >= 0) acts[bare] = act
-      else acts.push(act)
-    }
-  }
-  return acts
-}
-
