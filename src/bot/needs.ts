@@ -84,11 +84,27 @@ export type Incoming = {
 /** An incoming message that was kept and is not applied yet. */
 export type KeptIncoming = Incoming & { attempts: number }
 
+/** A garden that is served. `mark` stands for all that its plan follows from besides log, day and weather. */
+export type ServedGarden = { id: string; mark: string }
+
+/** Nothing was written, since a garden's log has moved on from where the caller had seen it: look again, and decide again. */
+export class LogMovedOn extends Error {
+  constructor(message: string, options?: ErrorOptions) {
+    super(message, options)
+    this.name = "LogMovedOn"
+  }
+}
+
+/**
+ * Where a verb takes `seen`, it is the last number of the garden's log that the caller decided upon (null or absent: whatever
+ * it is). Where the log has moved on since, nothing is written and a LogMovedOn is thrown: two workers that look at one
+ * plan do not both move it.
+ */
 export interface Store {
   /** Every entry of a garden's log after `seq` (all where it is omitted), oldest first. */
   entries(garden: string, after?: number): Promise<Entry[]>
   /** Adds entries in one durable transaction; numbers them. */
-  append(entries: readonly NewEntry[]): Promise<Entry[]>
+  append(entries: readonly NewEntry[], seen?: number | null): Promise<Entry[]>
   /** Keeps a message before anything tries to understand it; `repeat` where its id is known. */
   keepIncoming(incoming: Incoming): Promise<"new" | "repeat">
   /** The oldest kept message that is not applied and not held by a lease; counts the attempt. */
@@ -97,7 +113,27 @@ export interface Store {
    * In one transaction: the entries a message led to, the messages that answer it, and the mark that it is applied.
    * Nothing is written, and no entry comes back, where it was applied before.
    */
-  settleIncoming(id: string, entries: readonly NewEntry[], outgoing: readonly NewOutgoing[]): Promise<Entry[]>
+  settleIncoming(
+    id: string,
+    entries: readonly NewEntry[],
+    outgoing: readonly NewOutgoing[],
+    seen?: number | null,
+  ): Promise<Entry[]>
+  /**
+   * Says which gardens are served. New ones, and those whose mark is another than before, are due to be looked after at
+   * once; those named `gone` (or all others) are looked after no more. Their logs stay.
+   */
+  serve(gardens: readonly ServedGarden[], gone: readonly string[] | "all others"): Promise<void>
+  /**
+   * Served gardens to look after, leased, the longest due first: entries came into their log since they were last looked
+   * after, or the time set then has come.
+   */
+  claimGardens(now: Instant, leaseMs: number, most: number): Promise<string[]>
+  /**
+   * Ends the lease of a garden that was looked after as its log stood at `seq`: due again at `next`, or at once where
+   * entries came in meanwhile.
+   */
+  lookedAfter(garden: string, seq: number, next: Instant): Promise<void>
   /** The garden's open reminders, all of them: others of that garden are closed. Leases are left alone. */
   placeReminders(garden: string, rows: readonly ReminderRow[]): Promise<void>
   /**
@@ -114,6 +150,7 @@ export interface Store {
     outgoing: readonly NewOutgoing[],
     moved: readonly { id: string; person: string; speaksAt: Instant | null }[],
     entries: readonly NewEntry[],
+    seen?: number | null,
   ): Promise<boolean>
   /** Queues messages that no reminder stands behind; a known key is left alone. Returns the keys that were new. */
   queue(outgoing: readonly NewOutgoing[]): Promise<string[]>

@@ -10,6 +10,7 @@ import { copyDatabase } from "./copy.ts"
 import { folderTrouble, freeBytes, makeFolder, probeFolder, sharedKind } from "./file-system.ts"
 import { type Lock, takeLock } from "./lock.ts"
 import { migrate, readSteps, refuseNewer, type Step, versionOf } from "./migrate.ts"
+import { openPostgres } from "./postgres.ts"
 import { checkSound } from "./sound.ts"
 import { type Connection, connect } from "./sqlite/connection.ts"
 import { endLeases, sqliteStore } from "./sqlite.ts"
@@ -26,7 +27,7 @@ export type OpenedStore = Store & {
   isNew: boolean
   /** What the operator should know now: a shared disk, little room, the ballast given up. */
   notices(): string[]
-  /** Resolves at the first failure of the disk. Nothing is written after it: the process should say so and end with status 1. */
+  /** Resolves at the first failure of the disk (of a folder; a database server comes back). Nothing is written after it: the process should say so and end with status 1. */
   broken: Promise<StoreTrouble>
 }
 
@@ -50,7 +51,7 @@ export function knownSteps(): Step[] {
  * Throws a StoreTrouble: `held`, `not-writable`, `newer`, `foreign`, `damaged`, `disk-full`, `io`.
  */
 export async function openStore(options: StoreOptions): Promise<OpenedStore> {
-  refuseUrl(options.url)
+  if (options.url) return openPostgres(options.url)
   return options.folder === null ? openMemoryStore(options.steps) : openFolder(options.folder, options)
 }
 

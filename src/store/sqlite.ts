@@ -1,5 +1,6 @@
 import type { Store } from "../bot/needs.ts"
 import type { Connection } from "./sqlite/connection.ts"
+import { gardenVerbs } from "./sqlite/gardens.ts"
 import { inboxVerbs } from "./sqlite/inbox.ts"
 import { logVerbs } from "./sqlite/log.ts"
 import { memoryVerbs } from "./sqlite/memory.ts"
@@ -16,30 +17,35 @@ export function sqliteStore(connection: Connection, file: string, look: () => vo
   const inbox = inboxVerbs(db, file)
   const outbox = outboxVerbs(db, file)
   const reminders = reminderVerbs(db)
+  const gardens = gardenVerbs(db)
   const memory = memoryVerbs(db)
   let probes = 0
 
   return {
     entries: async (garden, after) => read(() => log.entries(garden, after)),
-    append: async (entries) => write("keep", () => log.append(entries)),
+    append: async (entries, seen) => write("keep", () => log.append(entries, seen)),
 
     keepIncoming: async (incoming) => write("keep", () => inbox.keep(incoming)),
     claimIncoming: async (now, leaseMs) => write("keep", () => inbox.claim(now, leaseMs)),
-    settleIncoming: async (id, entries, outgoing) =>
+    settleIncoming: async (id, entries, outgoing, seen) =>
       write("keep", () => {
         if (!inbox.markApplied(id)) return []
         outbox.queue(outgoing)
-        return log.append(entries)
+        return log.append(entries, seen)
       }),
+
+    serve: async (served, gone) => write("start", () => gardens.serve(served, gone)),
+    claimGardens: async (now, leaseMs, most) => write("start", () => gardens.claim(now, leaseMs, most)),
+    lookedAfter: async (garden, seq, next) => write("start", () => gardens.lookedAfter(garden, seq, next)),
 
     placeReminders: async (garden, rows) => write("start", () => reminders.place(garden, rows)),
     claimPerson: async (now, leaseMs) => write("start", () => reminders.claim(now, leaseMs)),
-    settlePerson: async (due, outgoing, moved, entries) =>
+    settlePerson: async (due, outgoing, moved, entries, seen) =>
       write("start", () => {
         if (!reminders.giveBack(due)) return false
         outbox.queue(outgoing)
         for (const each of moved) reminders.move(due.garden, each)
-        log.append(entries)
+        log.append(entries, seen)
         return true
       }),
 
@@ -73,6 +79,7 @@ export function sqliteStore(connection: Connection, file: string, look: () => vo
 /** Ends all leases: those of a process that is gone, when the next one starts. */
 export function endLeases(connection: Connection, file: string): void {
   connection.write("keep", () => {
+    gardenVerbs(connection.db).giveBackAll()
     reminderVerbs(connection.db).giveBackAll()
     inboxVerbs(connection.db, file).giveBackAll()
     outboxVerbs(connection.db, file).endLeases()

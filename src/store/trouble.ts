@@ -5,6 +5,7 @@ import { CouldNot } from "../values/problem.ts"
  * - `held` another process writes in this folder; `busy` another program holds the database for longer than we wait
  * - `newer` the file is of a newer program; `older` of an older one, where it is only read; `foreign` it is not ours
  * - `damaged` the file does not hold what was written; `io` the disk failed under us: nothing is written any more
+ * - `away` the database server cannot be reached for now; what is due waits
  * - `disk-full` no room; `not-writable` rights or a read-only mount; `closed` the store was closed
  */
 export type TroubleCode =
@@ -15,6 +16,7 @@ export type TroubleCode =
   | "foreign"
   | "damaged"
   | "io"
+  | "away"
   | "disk-full"
   | "not-writable"
   | "closed"

@@ -1,8 +1,9 @@
 import fc from "fast-check"
 import { afterEach, beforeEach, describe, expect, it } from "vitest"
-import type { Store } from "../../src/bot/needs.ts"
+import { LogMovedOn, type Store } from "../../src/bot/needs.ts"
 import { BLOOM, GARDEN, incoming, LEASE, nudge, plus, reply, SENT, START, sent } from "../store/samples.ts"
 import { fateContract } from "./store/fate.ts"
+import { gardensContract } from "./store/gardens.ts"
 import { inboxContract } from "./store/inbox.ts"
 import { outboxContract } from "./store/outbox.ts"
 import { remindersContract } from "./store/reminders.ts"
@@ -78,6 +79,24 @@ export function storeContract(
         expect((await store.append([reply("two")])).map((entry) => entry.seq)).toEqual([1])
       })
 
+      it("takes nothing from a caller who has not seen its last entry", async () => {
+        await store.append([reply("one")], 0)
+        await expect(store.append([reply("two")], 0)).rejects.toThrow(LogMovedOn)
+        await store.keepIncoming(incoming("SM1"))
+        await expect(store.settleIncoming("SM1", [reply("two")], [nudge("k")], 0)).rejects.toThrow(LogMovedOn)
+        await store.placeReminders(GARDEN, [{ id: BLOOM, person: "ines", speaksAt: START }])
+        const due = await store.claimPerson(START, LEASE)
+        if (!due) throw new Error("nobody was due")
+        await expect(store.settlePerson(due, [nudge("k")], [], [sent("two")], 0)).rejects.toThrow(LogMovedOn)
+        expect(await store.entries(GARDEN)).toHaveLength(1)
+        expect(await store.depth()).toEqual({ outgoing: 0, incoming: 1, reminders: 1 })
+        expect(await store.settlePerson(due, [], [], [sent("two")], 1)).toBe(true)
+        expect(await store.settleIncoming("SM1", [reply("three")], [nudge("k")], 2)).toHaveLength(1)
+        expect((await store.append([reply("a", "allotment"), reply("b", "allotment")], 0)).map((e) => e.seq)).toEqual([
+          1, 2,
+        ])
+      })
+
       it("numbers rightly when a hundred append at once", async () => {
         await Promise.all(Array.from({ length: 100 }, (_, i) => store.append([reply(`text ${i}`)])))
         const texts = (await store.entries(GARDEN)).map((entry) => entry.kind === "reply" && entry.text)
@@ -91,6 +110,7 @@ export function storeContract(
     inboxContract(() => store)
     remindersContract(() => store)
     outboxContract(() => store)
+    gardensContract(() => store)
     fateContract(() => store)
 
     describe("small things by name", () => {
@@ -164,6 +184,30 @@ export function storeContract(
           expect((await other.entries(GARDEN)).map((entry) => entry.seq)).toEqual(
             Array.from({ length: 40 }, (_, i) => i + 1),
           )
+          await other.close()
+        })
+
+        it("gives what a person writes to one after the other, in the order it came", async () => {
+          const other = await promised(under.second)()
+          await store.keepIncoming(incoming("SM1"))
+          await store.keepIncoming(incoming("SM2"))
+          expect(await store.claimIncoming(START, LEASE)).toMatchObject({ id: "SM1" })
+          expect(await other.claimIncoming(START, LEASE)).toBeNull()
+          await store.settleIncoming("SM1", [reply("one")], [])
+          expect(await other.claimIncoming(START, LEASE)).toMatchObject({ id: "SM2" })
+          await other.close()
+        })
+
+        it("gives each garden to one of the two", async () => {
+          const other = await promised(under.second)()
+          await store.serve(
+            Array.from({ length: 40 }, (_, i) => ({ id: `g${i}`, mark: "1" })),
+            "all others",
+          )
+          const claims = await Promise.all([store, other].map((each) => each.claimGardens(START, LEASE, 30)))
+          const rest = await store.claimGardens(START, LEASE, 30)
+          expect([...claims.flat(), ...rest]).toHaveLength(40)
+          expect(new Set([...claims.flat(), ...rest]).size).toBe(40)
           await other.close()
         })
       })

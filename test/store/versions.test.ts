@@ -10,21 +10,23 @@ import { GARDEN, reply } from "./samples.ts"
 import { troubleWhile, used } from "./used.ts"
 
 const temporary = temporaryFolders()
+const NOW = knownSteps().length
+const NEXT = NOW + 1
 
 describe("versions", () => {
   const second = {
-    version: 2,
+    version: NEXT,
     sql: "create table extra (x text) strict; insert into extra values ('made'); select die(1); alter table memory add column at text; select die(2);",
   }
-  const steps = [...knownSteps(), { version: 2, sql: second.sql.replace(/select die\(\d\);/g, "") }]
+  const steps = [...knownSteps(), { version: NEXT, sql: second.sql.replace(/select die\(\d\);/g, "") }]
 
   it("brings an older database up to date and keeps a copy of it as it was (S11)", async () => {
     const folder = await used(temporary())
     const store = await openStore({ folder, steps })
     expect(await store.entries(GARDEN)).toHaveLength(2)
     await store.close()
-    const copy = new DatabaseSync(join(folder, "before-version-2.db"), { readOnly: true })
-    expect({ ...copy.prepare("pragma user_version").get() }).toEqual({ user_version: 1 })
+    const copy = new DatabaseSync(join(folder, `before-version-${NEXT}.db`), { readOnly: true })
+    expect({ ...copy.prepare("pragma user_version").get() }).toEqual({ user_version: NOW })
     expect({ ...copy.prepare("select count(*) as n from entry").get() }).toEqual({ n: 2 })
     copy.close()
     const again = await openStore({ folder, steps })
@@ -49,14 +51,14 @@ describe("versions", () => {
   /** Runs the upgrade in a process of its own that kills itself within the second step. */
   function upgradeKilledAt(folder: string, at: number): Promise<void> {
     const code = `
-      const [migrateFile, stepsFile, database, sql, at] = process.argv.slice(1)
+      const [migrateFile, stepsFile, database, sql, at, now] = process.argv.slice(1)
       const { DatabaseSync } = await import("node:sqlite")
       const { migrate } = await import(migrateFile)
       const { knownSteps } = await import(stepsFile)
       const db = new DatabaseSync(database)
       db.exec("pragma journal_mode = wal")
       db.function("die", (n) => { if (Number(n) === Number(at)) process.kill(process.pid, "SIGKILL"); return null })
-      migrate(db, 1, [...knownSteps(), { version: 2, sql }])`
+      migrate(db, Number(now), [...knownSteps(), { version: Number(now) + 1, sql }])`
     const args = [
       "--input-type=module",
       "-e",
@@ -66,6 +68,7 @@ describe("versions", () => {
       join(folder, DATABASE),
       second.sql,
       String(at),
+      String(NOW),
     ]
     return new Promise((resolve, reject) => {
       const child = spawn(process.execPath, args, { stdio: ["ignore", "inherit", "inherit"] })
@@ -81,7 +84,7 @@ describe("versions", () => {
     const folder = await used(temporary())
     const broken = [
       ...knownSteps(),
-      { version: 2, sql: "create table extra (x text) strict; insert into nowhere values (1);" },
+      { version: NEXT, sql: "create table extra (x text) strict; insert into nowhere values (1);" },
     ]
     await expect(openStore({ folder, steps: broken })).rejects.toThrow(/nowhere/)
     const store = await openStore({ folder })
@@ -95,7 +98,7 @@ describe("versions", () => {
     const before = readFileSync(join(folder, DATABASE))
     const trouble = await troubleWhile(() => openStore({ folder }))
     expect(trouble.code).toBe("newer")
-    expect(trouble.message).toMatch(/has version 2; this program knows versions up to 1/)
+    expect(trouble.message).toContain(`has version ${NEXT}; this program knows versions up to ${NOW}`)
     expect(readFileSync(join(folder, DATABASE)).equals(before)).toBe(true)
     expect(readdirSync(folder).filter((name) => name.startsWith(DATABASE))).toEqual([DATABASE])
     expect((await troubleWhile(() => openReadOnly({ folder }))).code).toBe("newer")

@@ -23,7 +23,7 @@ export function inboxContract(current: () => Store): void {
         extra: { subject: "Re" },
       }
       await store.keepIncoming(first)
-      await store.keepIncoming(incoming("SM2"))
+      await store.keepIncoming({ ...incoming("SM2"), from: "+17175550143" })
       expect(await store.claimIncoming(START, LEASE)).toEqual({ ...first, attempts: 1 })
       expect(await store.claimIncoming(START, LEASE)).toMatchObject({ id: "SM2", attempts: 1 })
       expect(await store.claimIncoming(START, LEASE)).toBeNull()

@@ -1,0 +1,90 @@
+import { randomUUID } from "node:crypto"
+import { fileURLToPath } from "node:url"
+import type { Store } from "../bot/needs.ts"
+import { readSteps, type Step } from "./migrate.ts"
+import type { OpenedStore } from "./open.ts"
+import { gardenVerbs } from "./postgres/gardens.ts"
+import { inboxVerbs } from "./postgres/inbox.ts"
+import { logVerbs } from "./postgres/log.ts"
+import { memoryVerbs } from "./postgres/memory.ts"
+import { migratePostgres } from "./postgres/migrate.ts"
+import { outboxVerbs } from "./postgres/outbox.ts"
+import { reminderVerbs } from "./postgres/reminders.ts"
+import { openSession, type Session } from "./postgres/session.ts"
+import { workerVerbs } from "./postgres/worker.ts"
+
+/** Connections of one worker. Statements are short, so a few serve hundreds of calls at once. */
+const CONNECTIONS = 8
+
+/** The steps that this program knows. */
+export function knownPostgresSteps(): Step[] {
+  return readSteps(fileURLToPath(new URL("./postgres/", import.meta.url)))
+}
+
+/**
+ * Opens a PostgreSQL database as one of any number of workers, and makes or updates its tables first. Leases run by the
+ * database's clock, so workers whose clocks differ do not take each other's work.
+ * Throws a StoreTrouble: `away`, `not-writable`, `newer`, `foreign`.
+ */
+export async function openPostgres(
+  url: string,
+  options: { steps?: readonly Step[]; connections?: number } = {},
+): Promise<OpenedStore> {
+  const found = await migratePostgres(url, options.steps ?? knownPostgresSteps())
+  const session = openSession(url, options.connections ?? CONNECTIONS)
+  const worker = randomUUID()
+  const { notices } = await workerVerbs(session, worker).look()
+  return {
+    ...postgresStore(session, worker),
+    isNew: found === 0,
+    notices: () => notices,
+    // A server that is away comes back: no failure of it ends this process.
+    broken: new Promise(() => {}),
+  }
+}
+
+/** The store over the connections of one worker: each verb one statement, and so one transaction. */
+export function postgresStore(session: Session, worker: string): Store {
+  const log = logVerbs(session)
+  const inbox = inboxVerbs(session, worker)
+  const outbox = outboxVerbs(session, worker)
+  const reminders = reminderVerbs(session, worker)
+  const gardens = gardenVerbs(session)
+  const memory = memoryVerbs(session)
+  const self = workerVerbs(session, worker)
+  let probes = 0
+
+  return {
+    entries: (garden, after) => log.entries(garden, after),
+    append: (entries, seen) => log.append(entries, seen),
+    keepIncoming: (incoming) => inbox.keep(incoming),
+    claimIncoming: (now, leaseMs) => inbox.claim(now, leaseMs),
+    settleIncoming: (id, entries, outgoing, seen = null) => inbox.settle(id, entries, outgoing, seen),
+    serve: (served, gone) => gardens.serve(served, gone),
+    claimGardens: (now, leaseMs, most) => gardens.claim(now, leaseMs, most),
+    lookedAfter: (garden, seq, next) => gardens.lookedAfter(garden, seq, next),
+    placeReminders: (garden, rows) => reminders.place(garden, rows),
+    claimPerson: (now, leaseMs) => reminders.claim(now, leaseMs),
+    settlePerson: (due, outgoing, moved, entries, seen = null) => reminders.settle(due, outgoing, moved, entries, seen),
+    queue: (outgoing) => outbox.queue(outgoing),
+    claimOutgoing: (now, leaseMs) => outbox.claim(now, leaseMs),
+    settleOutgoing: (key, attempt, outcome, entries) => outbox.settle(key, attempt, outcome, entries),
+    outgoing: (key) => outbox.one(key),
+    unsettledOutgoing: (now) => outbox.unsettled(now),
+    recordFate: (key, fate, code) => outbox.recordFate(key, fate, code),
+    recall: (name) => memory.recall(name),
+    remember: (name, value) => memory.remember(name, value),
+    depth: () => memory.depth(),
+    async probe() {
+      probes += 1
+      const name = `probe:${worker}`
+      await memory.remember(name, String(probes))
+      if ((await memory.recall(name)) !== String(probes))
+        throw new Error(`${session.place} did not give back what was written`)
+    },
+    async close() {
+      await self.leave()
+      await session.close()
+    },
+  }
+}

@@ -1,0 +1,112 @@
+import type { Entry, NewEntry } from "../../garden/entry.ts"
+import { logLine, numbered, readEntry } from "../../garden/read-log.ts"
+import { damaged } from "../trouble.ts"
+import { plain, type Session, type Statement } from "./session.ts"
+
+const NUMBER = '{"seq":1,'
+
+/** Entries as the columns that a statement takes them in; `of` may name what each hangs on. */
+export type EntryColumns = { entries: Entry[]; gardens: string[]; bodies: string[] }
+
+/**
+ * New entries in the form in which they will be read again. Throws a RangeError, before anything is written, where one
+ * could not be.
+ */
+export function columnsOf(entries: readonly NewEntry[]): EntryColumns {
+  const kept = entries.map((entry) => numbered(entry, 1))
+  return {
+    entries: kept,
+    gardens: kept.map((entry) => plain(entry.garden)),
+    bodies: kept.map((entry) => `{${logLine(entry).slice(NUMBER.length)}`),
+  }
+}
+
+/**
+ * The part of a statement that appends to the log: `gate` is a condition on each new entry `e` (columns `garden`, `body`,
+ * `n`, and `of`). Takes gardens, bodies, what each hangs on, and the number that the log is believed to stand at (or null) as the
+ * parameters from `$first` on. A garden's row is locked by it, so numbers have no holes and become visible in order.
+ */
+export function appending(first: number, gate: string): string {
+  return `
+    fresh as (
+      select e.garden, e.body, e.n, e.of from unnest($${first}::text[], $${first + 1}::text[], $${first + 2}::text[])
+        with ordinality as e(garden, body, of, n) where ${gate}),
+    counted as (select garden, count(*)::int as n from fresh group by garden),
+    moved_on as (
+      insert into ryebell.garden as g (id, last_seq)
+      select garden, n from counted order by garden
+      on conflict (id) do update
+         set last_seq = g.last_seq + excluded.last_seq,
+             look_at = case when g.mark is null then null else '-infinity'::timestamptz end
+      returning id, last_seq),
+    begins as (
+      select c.garden, m.last_seq - c.n as last from counted c join moved_on m on m.id = c.garden
+       where ryebell.follows(m.last_seq - c.n, $${first + 3}::int)),
+    appended as (
+      insert into ryebell.entry (garden, seq, body)
+      select f.garden, b.last + row_number() over (partition by f.garden order by f.n), f.body
+        from fresh f join begins b using (garden))`
+}
+
+const APPEND: Statement = {
+  name: "append",
+  text: `with ${appending(1, "true")} select garden, last from begins`,
+}
+const ENTRIES: Statement = {
+  name: "entries",
+  text: "select seq, body from ryebell.entry where garden = $1 and seq > $2 order by seq",
+}
+const GARDENS: Statement = { name: "gardens", text: "select id from ryebell.garden where last_seq > 0 order by id" }
+
+/** Where the log of each garden stood before a statement appended to it. */
+export type Begin = { garden: string; last: number }
+
+/** The entries of a statement under the numbers that it gave them. */
+export function underNumbers(columns: EntryColumns, begins: readonly Begin[]): Entry[] {
+  const last = new Map(begins.map((begin) => [begin.garden, begin.last]))
+  return columns.entries.map((entry, i) => {
+    const garden = columns.gardens[i] as string
+    const seq = (last.get(garden) ?? 0) + 1
+    last.set(garden, seq)
+    return { ...entry, seq }
+  })
+}
+
+/** The log: added to at its end, read from any number on, never changed. */
+export function logVerbs(session: Session) {
+  return {
+    ...logReader(session),
+    async append(entries: readonly NewEntry[], seen: number | null = null): Promise<Entry[]> {
+      if (entries.length === 0) return []
+      const columns = columnsOf(entries)
+      const begins = await session.once<Begin>(APPEND, [
+        columns.gardens,
+        columns.bodies,
+        columns.gardens.map(() => null),
+        seen,
+      ])
+      return underNumbers(columns, begins)
+    },
+  }
+}
+
+/** The verbs that only read. */
+export function logReader(session: Pick<Session, "again" | "place">) {
+  return {
+    /** None missing, all understood; else a StoreTrouble `damaged`. */
+    async entries(garden: string, after = 0): Promise<Entry[]> {
+      const rows = await session.again<{ seq: number; body: string }>(ENTRIES, [plain(garden), after])
+      return rows.map(({ seq, body }, index) => {
+        const expected = after + index + 1
+        if (seq !== expected) throw damaged(session.place, `entry ${expected} of garden ${garden} is missing`)
+        const entry = readEntry(`{"seq":${seq},${body.slice(1)}`)
+        if (!entry || entry.garden !== garden)
+          throw damaged(session.place, `entry ${seq} of garden ${garden} cannot be read`)
+        return entry
+      })
+    },
+    async gardens(): Promise<string[]> {
+      return (await session.again<{ id: string }>(GARDENS, [])).map((row) => row.id)
+    },
+  }
+}
