@@ -87,6 +87,8 @@ function knownAt(names: BedNames, words: readonly Word[], start: number, vocabul
   return { to: best.to, mention: { beds: best.beds, doubtful: single && isDoubtful(first.word, vocabulary) } }
 }
 
+const NO_SOUND = new Set(["one", "a", "an", "the", "my", "more", "some", "all", "it", "me", "us", "you", "your", "our", "be", "do"])
+
 /** Where the words of a name end, if they stand at `start`; a number may be spelt or sound alike behind a bed word. */
 function endOf(name: readonly string[], words: readonly Word[], start: number, vocabulary: Words): number | null {
   for (let i = 0; i < name.length; i += 1) {
@@ -94,7 +96,9 @@ function endOf(name: readonly string[], words: readonly Word[], start: number, v
     const wanted = name[i] as string
     if (!word || word.kind === "mark" || word.kind === "picture") return null
     if (/^\d/.test(wanted)) {
-      if (numberOf(word, i > 0, vocabulary) !== Number(wanted)) return null
+      // "room for one more" speaks of no room.
+      const sounds = i > 0 && !NO_SOUND.has(words[start + i + 1]?.word ?? "")
+      if (numberOf(word, sounds, vocabulary) !== Number(wanted)) return null
     } else if (vocabulary.facts.get(wanted)?.number !== undefined && word.kind === "number") {
       if (word.value !== vocabulary.facts.get(wanted)?.number) return null
     } else if (word.word !== wanted && singular(word.word) !== singular(wanted)) return null

@@ -236,7 +236,9 @@ function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
 function standsAlone(piece: Clause, before: Clause, today: Day): boolean {
   const targets = piece.items.some(isTarget)
   const again = piece.items.some((item) => item.day) && before.items.some((item) => item.day)
-  const ahead = piece.items.some((item) => item.day && isAhead(item.day.day, today))
+  // "done 1, 2 tomorrow"; but all of "snooze 5, 9 and 10 for a week".
+  const reported = before.heads.some((head) => head.work) && !before.heads.some((head) => head.command)
+  const ahead = reported && piece.items.some((item) => item.day && isAhead(item.day.day, today))
   return targets && (again || ahead || ["not", "yet", "past", "nearly"].some((way) => has(piece, way)))
 }
 

@@ -63,14 +63,15 @@ function isBegun(items: readonly Item[], at: number): boolean {
 
 /** Walks back over small words to what it is said of. */
 function hasSubject(items: readonly Item[], at: number): boolean {
-  const seed = (items[at]?.words[0]?.word ?? "").startsWith("seed")
+  const told = items[at]?.words[0]?.word ?? ""
+  const seed = told.startsWith("seed")
   for (let i = at - 1; i >= 0; i -= 1) {
     const item = items[i] as Item
     const word = item.words[0]?.word ?? ""
     if (item.bed || item.numbers || item.mark !== undefined || item.amount) return true
     // "rye seed" is what one buys.
     if (item.species) return !seed || i < at - 1
-    if (isPolite(item)) return true
+    if (isPolite(item)) return item.to - item.from === 1 || item.senses.has("picture:courtesy")
     if ([...item.senses].some((sense) => /^(stages:|ways:(not|yet|all|both|partly|nearly|maybe))/.test(sense))) continue
     if (item.to - item.from === 1 && BE.has(word)) continue
     if (item.day || item.time) continue
@@ -79,7 +80,8 @@ function hasSubject(items: readonly Item[], at: number): boolean {
     if (PRONOUNS.has(word)) return i < at - 1 || items.slice(0, i).every((each) => isPolite(each) || ["and", "but", "so", "yes", "think", "now"].includes(each.words[0]?.word ?? ""))
     return false
   }
-  return true
+  // "half way through" is of no plant.
+  return told !== "through"
 }
 
 function isPolite(item: Item): boolean {

@@ -36,9 +36,10 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   const kind = frame.work && frame.work.work !== "done" ? kindOf(frame.work.work) : frame.kind
   const behind = rest.some((item) => item.senses.has("content") || item.senses.has("trap"))
   const one = rest.some((item) => item.words.some((each) => each.word === "one" || each.word === "this")) && soft >= 0
-  const specific = !targets.none || kind !== null || one
+  const named = targets.beds.length + targets.species.length + targets.numbers.length > 0 || targets.unknownBed || targets.unclear !== null
+  const specific = named || kind !== null || one
   if (refusing >= 0 || soft >= 0) {
-    if (specific && !(refusing >= 0 && targets.none && kind === null)) return ofOne(frame, scene, targets, kind)
+    if (named || kind !== null || (soft >= 0 && one)) return ofOne(frame, scene, { ...targets, amount: null }, kind)
     if (refusing >= 0 && isOfElse(frame.items[at] as Item, rest, scene)) return null
     if (refusing >= 0) return isTimed(rest) ? ask("what") : STOP
     if (scene.spoken.size > 0 && targets.none) return NOTHING

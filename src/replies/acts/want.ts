@@ -3,6 +3,7 @@ import type { Frame } from "../frames.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
+import { work } from "./work.ts"
 
 /** "want peppers in the south bed june 5": a wish to plant on a day to come. */
 export function want(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
@@ -36,6 +37,7 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
   const frame = frames[index] as Frame
   if (frame.work || frame.stage || frame.command || frame.then || frame.figures.length > 0) return null
   const targets = targetsOf(frame, scene, "plant")
+  if (targets.crops.length === 0 && targets.species.length > 0) return speciesIn(frames, index, scene)
   if (targets.crops.length === 0 || frame.asked || frame.held) return null
   const planting = openOfKind(scene, "plant")
   const said = frame.items.some((item) => item.senses.has("crop-in"))
@@ -50,4 +52,18 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
   if ("unclear" in day) return ask("day")
   const planted: Act[] = targets.crops.map((crop) => ({ act: "planted", bed, crop, on: day.day }))
   return { acts: reminder ? [{ act: "done", n: [reminder.n], on: day.day }, ...planted] : planted, ask: null, note: false }
+}
+
+/** "rye and vetch are in", where they were to be sown. */
+function speciesIn(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  const at = frame.items.findIndex((item) => item.senses.has("crop-in"))
+  const after = frame.items[at + 1]
+  const ends = !after || Boolean(after.day ?? after.bed ?? after.time) || after.mark !== undefined || after.senses.has("courtesy")
+  if (at < 0 || !ends || frame.asked || frame.held || frame.stray.length > 0) return null
+  if (["not", "nearly", "partly", "future", "must", "maybe", "wish"].some((way) => frame.has(way))) return A_NOTE
+  const open = openOfKind(scene, "sow")
+  if (open.length === 0) return null
+  const sown: Frame = { ...frame, work: { work: "sow", forms: new Set(["did"]) } }
+  return work(frames.map((each, i) => (i === index ? sown : each)), index, scene)
 }
