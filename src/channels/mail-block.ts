@@ -23,7 +23,7 @@ export function earlierMailAt(at: number, lineAt: (index: number) => string | nu
 
 /** A line drawn with signs and nothing else. */
 export function isRule(line: string): boolean {
-  return /^[-_=*~─—⁓ ]{5,}$/.test(line) && line.trim().length >= 5
+  return /^[-_=*~─—⁓ ]{3,}$/.test(line) && line.trim().length >= 3
 }
 
 /** "-----Original Message-----", "Begin forwarded message:". */

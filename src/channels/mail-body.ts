@@ -1,5 +1,5 @@
 import { htmlLines } from "./mail-html.ts"
-import { type MailLine, plainLines } from "./mail-lines.ts"
+import { type MailLine, type PictureInLine, plainLines } from "./mail-lines.ts"
 import { allParts, type MailPart } from "./mail-mime.ts"
 import { newWords } from "./mail-words.ts"
 
@@ -19,7 +19,9 @@ const DRAWINGS = new Set([
 const PICTURE_NAME = /\.(jpe?g|jfif|png|gif|heic|heif|heics|webp|avif|tiff?|bmp|dng)$/i
 /** A picture of this many pixels or fewer along a side is an icon, or a mark that tells when a mail was opened. */
 const ICON_PX = 48
-const ORNAMENT = /logo|signature|signatur|icon\b|banner|facebook|linkedin|instagram|twitter|youtube|spacer|pixel|emoji/i
+/** And shown no larger than this it is the sign of a firm below a name. */
+const SIGN_PX = { width: 240, height: 120 }
+const ORNAMENT = /logo|signature|signatur|icon\b|banner|facebook|linkedin|instagram|twitter|youtube|spacer|emoji/i
 
 /** The new words of a mail and its photos. Plain text is read where there is any, else HTML. */
 export function bodyOf(mail: MailPart): Body {
@@ -58,10 +60,22 @@ function isReadable(part: MailPart): boolean {
 }
 
 function linesOf(parts: readonly MailPart[]): MailLine[] {
-  return parts.flatMap((part, i) => {
+  const all: MailLine[] = []
+  let before = ""
+  for (const part of parts) {
     const lines = isMarkup(part) ? htmlLines(part.text()) : plainLines(part.text(), flowedOf(part))
-    return i === 0 ? lines : [{ text: "", quoted: false }, ...lines]
-  })
+    const letters = lettersOf(lines)
+    // Some programs put the same words beside each other, once plain and once as HTML.
+    if (letters !== "" && letters === before) continue
+    before = letters
+    if (all.length > 0) all.push({ text: "", quoted: false })
+    for (const line of lines) all.push(line)
+  }
+  return all
+}
+
+function lettersOf(lines: readonly MailLine[]): string {
+  return lines.map((line) => line.text.replace(/[^\p{L}\p{N}]+/gu, "")).join("")
 }
 
 function flowedOf(part: MailPart): { deleteBlank: boolean } | null {
@@ -114,8 +128,7 @@ function photosOf(
   let writtenIn = 0
   lines.forEach((line, index) => {
     for (const picture of line.pictures ?? []) {
-      const isIcon = (picture.width ?? ICON_PX + 1) <= ICON_PX || (picture.height ?? ICON_PX + 1) <= ICON_PX
-      const counts = own.has(index) && !isIcon && !ORNAMENT.test(picture.name)
+      const counts = own.has(index) && !isOrnament(picture)
       if (picture.cid === null) writtenIn += counts ? 1 : 0
       else shown.set(picture.cid, counts || shown.get(picture.cid) === true)
     }
@@ -133,6 +146,13 @@ function photosOf(
     )
   })
   return { photos: photos.map(({ part }) => part), writtenIn }
+}
+
+/** An icon, a mark, a company's sign: by the size it is shown in, or by its name. */
+function isOrnament({ width, height, name, cid }: PictureInLine): boolean {
+  if ((width ?? ICON_PX + 1) <= ICON_PX || (height ?? ICON_PX + 1) <= ICON_PX) return true
+  if (width !== null && height !== null && width <= SIGN_PX.width && height <= SIGN_PX.height) return true
+  return ORNAMENT.test(name) || ORNAMENT.test(cid ?? "")
 }
 
 /** The parts without children of the mail itself: a mail inside the mail is not taken apart. */

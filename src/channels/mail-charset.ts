@@ -48,7 +48,7 @@ function decodeAs(charset: string, bytes: Uint8Array): string | null {
   }
 }
 
-/** UTF-8 that was cut or damaged still has more right letters beyond ASCII than wrong ones. */
+/** UTF-8 that was cut or damaged still has right letters beyond ASCII, at least as many as wrong ones; others hardly ever have one. */
 function isMostlyRight(text: string): boolean {
   let wrong = 0
   let right = 0
@@ -56,5 +56,5 @@ function isMostlyRight(text: string): boolean {
     if (letter === "\ufffd") wrong += 1
     else if (letter > "\u007f") right += 1
   }
-  return right > wrong
+  return right > 0 && right >= wrong
 }

@@ -3,6 +3,11 @@ const LEAST_WORDS = 5
 /** Of so many mails before, two must end alike. */
 const TAILS_KEPT = 3
 
+/** A line that tells how to answer, in capitals, is ours whoever quotes it: "Reply DONE 1, or SNOOZE 1 SAT." */
+export function tellsHowToReply(line: string): boolean {
+  return /(?:^|[\s.;,:])Reply [A-Z]{2,}\b/.test(line.slice(0, 1000))
+}
+
 /**
  * A reply without lines that we sent ourselves: what a program quotes without marking it, however it broke the lines
  * (failure M5). Short lines stay, since the reply words stand in our texts.
@@ -25,8 +30,13 @@ export function tailOf(reply: string): string {
 /** A reply without its last block, where two of the person's last three mails ended in the same (failure M7). */
 export function withoutKnownTail(reply: string, tails: readonly string[]): string {
   const tail = tailOf(reply)
-  const isKnown = tail !== "" && tails.slice(-TAILS_KEPT).filter((each) => each === tail).length >= 2
+  const isKnown = looksLikeSignature(tail) && tails.slice(-TAILS_KEPT).filter((each) => each === tail).length >= 2
   return isKnown ? reply.slice(0, reply.lastIndexOf("\n\n")).trim() : reply
+}
+
+/** Several lines, and no small number in them: "done 1" said at the end of three mails is three times meant. */
+function looksLikeSignature(tail: string): boolean {
+  return tail.includes("\n") && !/(?:^|[^\d])\d{1,2}(?:[^\d]|$)/.test(tail)
 }
 
 /** The tails to remember, with this reply's. */

@@ -5,7 +5,7 @@ const MOST = 160
 
 /** The mark above a signature: two dashes alone on a line (RFC 3676, 4.3; the blank behind them is often lost). */
 export function isSignatureMark(line: string): boolean {
-  return line === "--" || line === "-- "
+  return line.trim() === "--"
 }
 
 /** A line that a phone or a mail program adds by itself: "Sent from my …". */

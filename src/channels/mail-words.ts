@@ -1,10 +1,14 @@
 import { introductionAt } from "./mail-attribution.ts"
 import { earlierMailAt, isRule } from "./mail-block.ts"
 import type { MailLine } from "./mail-lines.ts"
+import { tellsHowToReply } from "./mail-own-words.ts"
 import { isSentFrom, isSignatureMark, withoutPictureNames } from "./mail-signature.ts"
 
 /** The width at which mail programs break long lines; a word that would still have fitted was no break of theirs. */
 const WRAP_AT = 72
+
+/** The narrowest width at which a program breaks lines. */
+const NARROW = 55
 
 /** Lines that are looked at: far more than anybody writes. */
 const MOST_LINES = 20_000
@@ -61,9 +65,9 @@ export function newWords(all: readonly MailLine[]): NewWords {
     }
     if (isSignatureMark(text)) inSignature = true
     const words = inSignature ? "" : withoutPictureNames(text)
-    const isOurs = !inSignature && !(words === "" && text !== "") && !isSentFrom(text) && !isRule(text)
-    if (isOurs && line.hint !== "introduces") kept.push({ index, text: words })
-    else if (line.hint !== "introduces" && !inSignature) kept.push({ index: -1, text: "" })
+    const isLeftBehind = words === "" && text !== ""
+    const isPrograms = isSentFrom(text) || isRule(text) || tellsHowToReply(text) || line.hint === "introduces"
+    if (!inSignature) kept.push(isLeftBehind || isPrograms ? { index: -1, text: "" } : { index, text: words })
     index += 1
   }
   return { text: joined(kept.map((each) => each.text)), lines: new Set(kept.map((each) => each.index)) }
@@ -72,15 +76,19 @@ export function newWords(all: readonly MailLine[]): NewWords {
 /** Which lines are quoted, with the pieces that a program broke off quoted lines and forgot to mark. */
 function quotedLines(lines: readonly MailLine[]): boolean[] {
   const quoted = lines.map((line) => line.quoted)
+  const widest = lines.reduce((most, line) => (line.quoted ? Math.max(most, line.text.length) : most), 0)
+  const width = Math.min(WRAP_AT, Math.max(NARROW, widest))
   for (let i = 1; i < lines.length; i += 1) {
     if (quoted[i] || !quoted[i - 1]) continue
     const before = (lines[i - 1] as MailLine).text
     const text = (lines[i] as MailLine).text
     if (text === "" || !isOpenEnded(before)) continue
     const [firstWord = ""] = text.trim().split(" ", 1)
-    const brokeHere = text.startsWith(" ") || before.length + 1 + firstWord.length > WRAP_AT
-    const goesOnQuoted =
-      i + 1 >= lines.length || quoted[i + 1] === true || (lines[i + 1]?.text === "" && text.startsWith(" "))
+    const needed = before.length + 1 + firstWord.length
+    // Below the usual width only what also ends like a sentence: a short answer in between does not.
+    const brokeHere = text.startsWith(" ") || needed > WRAP_AT || (needed > width && /[.!?;]$/.test(text))
+    const next = lines[i + 1]
+    const goesOnQuoted = next === undefined || quoted[i + 1] === true || (next.text === "" && text.startsWith(" "))
     if (brokeHere && goesOnQuoted) quoted[i] = true
   }
   return quoted

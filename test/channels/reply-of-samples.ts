@@ -1293,6 +1293,260 @@ export const SECOND: Sample[] = [
   },
 ]
 
+/** A third set, of what people's programs get wrong, written before it was tried. */
+export const THIRD: Sample[] = [
+  text(
+    "quote broken again at a narrow width",
+    `not yet\n\n> 1) Cut South bed by Fri 15 May, before seed drops. Leave the\nroots in. Reply DONE 1, or SNOOZE 1 SAT.\n> 2) Water Kitchen bed, about 5 gal. Reply UP when green.\n`,
+    "not yet",
+  ),
+  text(
+    "a short answer right below a quoted line without a stop",
+    `> Ryebell for Long Acre\ndone 1\n> 2) Water Kitchen bed, about 5 gal\nup\n`,
+    "done 1\nup",
+  ),
+  text(
+    "an answer below a quoted line that ends in a number",
+    `> 1) South bed: best cut 8-14 May, Reply DONE 1\nyes did it\n> 2) Kitchen\n`,
+    "yes did it",
+  ),
+  text(
+    "our words come back with no mark at all",
+    `on it\n\nWater Kitchen bed, about 5 gal. Reply UP when green.\n`,
+    "on it",
+  ),
+  text("three dashes between words and name", `bloom today\n---\nInes\n`, "bloom today\nInes"),
+  text("blank before the signature mark", `boot\n --\nInes\nReady to Plant Inc.\n`, "boot"),
+  text(
+    "attribution glued below the words",
+    `done 1\nOn Sat, May 9, 2026 at 7:00 AM Ryebell <bot@garden.example.net> wrote:\n${QUOTE}\n`,
+    "done 1",
+  ),
+  text(
+    "verb on a line of its own",
+    `done 2\n\nOn Sat, May 9, 2026 at 7:00 AM Ryebell for Long Acre <bot@garden.example.net>\nwrote:\n\n${QUOTE}\n`,
+    "done 2",
+  ),
+  text(
+    "answer above and below",
+    `yes\n\nOn Sat, May 9, 2026 at 7:00 AM Ryebell <bot@garden.example.net> wrote:\n${QUOTE}\n\nand kitchen is up\n\nSent from my iPad\n`,
+    "yes\n\nand kitchen is up",
+  ),
+  text(
+    "quote in the quote, both with introductions",
+    `skip 2\n\nOn Sat, May 9, 2026 at 7:00 AM Ryebell <bot@garden.example.net> wrote:\n> Noted.\n>\n> On Fri, May 8, 2026 at 8:00 PM Ines <ines@example.org> wrote:\n>> done 1\n>>\n>> On Fri, May 8, 2026 at 7:00 AM Ryebell <bot@garden.example.net> wrote:\n>>> 1) Cut South bed.\n`,
+    "skip 2",
+  ),
+  text("one-line answer in capitals with a stop", `DONE.\n`, "DONE."),
+  text(
+    "link in the words",
+    `see https://example.org/photo?x=1:\nit is up\n`,
+    "see https://example.org/photo?x=1:\nit is up",
+  ),
+  text(
+    "time and a colon in the words",
+    `at 7:30 today:\ncut south, 2026-05-09\n`,
+    "at 7:30 today:\ncut south, 2026-05-09",
+  ),
+  text("only blanks and a quote", `   \n\n${QUOTE}\n`, ""),
+  text("tabs before the angle", `yes\n\n\t> not ours\n`, "yes"),
+  text(
+    "Swiss webmail",
+    `erledigt\n\n\n----Ursprüngliche Nachricht----\nVon : bot@garden.example.net\nDatum : 09/05/2026 - 07:00 (MS)\nAn : ines@example.org\nBetreff : 2 things\n\n${OURS}\n`,
+    "erledigt",
+  ),
+  text(
+    "French webmail",
+    `c'est coupé\n\n> Message du 09/05/26 07:00\n> De : "Ryebell" <bot@garden.example.net>\n> A : "Ines" <ines@example.org>\n> Objet : 2 things\n>\n${QUOTE}\n`,
+    "c'est coupé",
+  ),
+  text(
+    "Italian, name before the date",
+    `fatto 2\n\nIl sabato 9 maggio 2026 alle ore 07:00:00 CEST, Ryebell <bot@garden.example.net> ha scritto:\n\n${OURS}\n`,
+    "fatto 2",
+  ),
+  text(
+    "Dutch provider",
+    `klaar\n\n----- Oorspronkelijk bericht -----\nVan: "Ryebell" <bot@garden.example.net>\nAan: "Ines" <ines@example.org>\nVerzonden: Zaterdag 9 mei 2026 07:00:00\nOnderwerp: 2 things\n\n${OURS}\n`,
+    "klaar",
+  ),
+  text(
+    "original message of a web suite in English",
+    `cut it\n\n----- Original Message -----\nFrom: "Ryebell" <bot@garden.example.net>\nTo: "Ines" <ines@example.org>\nSent: Saturday, May 9, 2026 7:00:00 AM\nSubject: 2 things\n\n${OURS}\n`,
+    "cut it",
+  ),
+  text(
+    "quoted by a group suite: From, date, to without Sent",
+    `will do\n\nFrom:        "Ryebell" <bot@garden.example.net>\nTo:        ines@example.org\nDate:        05/09/2026 07:00 AM\nSubject:        2 things\n________________________________\n\n\n\n${OURS}\n`,
+    "will do",
+  ),
+  html(
+    "two-line verb in HTML",
+    `<div dir="auto">up</div><br><div class="gmail_quote"><div>On Sat, May 9, 2026 at 7:00 AM Ryebell &lt;bot@garden.example.net&gt;<br>wrote:<br></div><blockquote>${QUOTE_HTML}</blockquote></div>`,
+    "up",
+  ),
+  html(
+    "answer in the middle of a split quote",
+    `<blockquote type="cite"><p>1) Cut South bed</p></blockquote><p>done yesterday</p><blockquote type="cite"><p>2) Water Kitchen bed</p></blockquote><p>not needed, it rained</p>`,
+    "done yesterday\n\nnot needed, it rained",
+  ),
+  html(
+    "Outlook on a phone",
+    `<html><head><meta http-equiv="Content-Type" content="text/html; charset=utf-8"></head><body><div dir="auto">Snooze 1 to Sunday</div><div dir="auto" id="ms-outlook-mobile-signature">Get <a href="https://aka.ms/o0ukef">Outlook for iOS</a></div><hr style="display:inline-block;width:98%" tabindex="-1"><div id="divRplyFwdMsg" dir="ltr"><font face="Calibri" color="#000000"><b>Van:</b> Ryebell<br><b>Verzonden:</b> zaterdag 9 mei 2026 07:00<br><b>Aan:</b> Ines<br><b>Onderwerp:</b> 2 things</font></div>${QUOTE_HTML}</body></html>`,
+    "Snooze 1 to Sunday",
+  ),
+  html("list of done things", `<ol><li>done</li><li>not yet</li></ol>`, "done\nnot yet"),
+  html(
+    "nested tables of a web suite",
+    `<table><tbody><tr><td><p>first bloom</p></td></tr></tbody></table><br>--<br><span>Ines</span><br><img src="cid:x">`,
+    "first bloom",
+  ),
+  {
+    name: "the same words as plain and HTML beside each other",
+    eml: eml(
+      multi("mixed", [
+        part("text/plain; charset=utf-8", "done 1 & 2"),
+        part("text/html; charset=utf-8", "<p>done 1 &amp; 2</p>"),
+      ]),
+    ),
+    reply: "done 1 & 2",
+  },
+  {
+    name: "logo below a name, no marks, small as it is shown",
+    eml: eml(
+      multi("related", [
+        part(
+          "text/html; charset=utf-8",
+          `<p>up</p><p>Ines</p><img src="cid:image001.png@01DA" width="160" height="60">`,
+        ),
+        picture("image/png", "image001.png", ["Content-ID: <image001.png@01DA>"], "inline"),
+      ]),
+    ),
+    reply: "up\n\nInes",
+  },
+  {
+    name: "three photos in related, shown in the words, and one attached",
+    eml: eml(
+      multi("mixed", [
+        nest(
+          "related",
+          [
+            part(
+              "text/html; charset=utf-8",
+              `<div><img src="cid:a" width="400"><img src="cid:b"><br>these<img src="cid:c" height="300"></div>`,
+            ),
+            ...["a", "b", "c"].map((cid) => picture("image/jpeg", `${cid}.jpg`, [`Content-ID: <${cid}>`], "inline")),
+          ],
+          "=_rel",
+        ),
+        picture("image/heic", "d.heic"),
+      ]),
+    ),
+    reply: "these",
+    photos: 4,
+  },
+  {
+    name: "photo without a name or disposition",
+    eml: eml(
+      multi("mixed", [
+        part("text/plain", "look"),
+        `Content-Type: image/jpeg\nContent-Transfer-Encoding: base64\n\n${JPEG}`,
+      ]),
+    ),
+    reply: "look",
+    photos: 1,
+  },
+  {
+    name: "quoted-printable across lines inside a letter",
+    eml: eml({ encoding: "quoted-printable", body: "fin=C3=\n=A9, l=C3=A0 o=C3=B9 =C3=A7a va\n" }),
+    reply: "finé, là où ça va",
+  },
+  {
+    name: "latin-1 label, windows letters",
+    eml: eml({
+      type: "text/plain; charset=iso-8859-1",
+      encoding: "quoted-printable",
+      body: "=93patchy=94 =96 half of it=85",
+    }),
+    reply: "“patchy” – half of it…",
+  },
+  {
+    name: "HTML in latin-1 that says so in its head only",
+    eml: eml({ type: "text/html", letters: "latin1", body: `<meta charset="iso-8859-1"><p>gem\u00e4ht</p>` }),
+    reply: "gemäht",
+  },
+  {
+    name: "UTF-8 cut in the middle of a letter",
+    eml: Buffer.concat([eml({ body: "färdig, ja" }), Buffer.from([0xc3])]),
+    reply: "färdig, ja\ufffd",
+  },
+  {
+    name: "a letter between two headers that has none",
+    eml: Buffer.from("Subject: x\r\n\r\n\r\n\r\ndone 1\r\n"),
+    reply: "done 1",
+  },
+  {
+    name: "content type in capitals, boundary in quotes with blanks",
+    eml: eml({
+      type: 'MULTIPART/MIXED; BOUNDARY=" b ound "',
+      body: "-- b ound \nCONTENT-TYPE: TEXT/PLAIN; CHARSET=UTF-8\n\nup\n-- b ound --\n",
+    }),
+    reply: "up",
+  },
+  {
+    name: "holiday answer of an office server",
+    eml: eml({
+      head: withHead("Subject", "Automatic reply: 2 things", [
+        "X-Auto-Response-Suppress: All",
+        "Auto-Submitted: auto-generated",
+      ]),
+      type: "text/html",
+      body: "<p>Away</p>",
+    }),
+    reply: "Away",
+    auto: true,
+  },
+  {
+    name: "holiday answer in French, by subject",
+    eml: eml({ head: withHead("Subject", "=?iso-8859-1?Q?R=E9ponse_automatique_=3A_2_things?="), body: "Absente\n" }),
+    reply: "Absente",
+    auto: true,
+  },
+  {
+    name: "delivered as promised is a report too",
+    eml: eml({
+      head: [
+        "From: postmaster@mx.example.org",
+        "To: bot@garden.example.net",
+        "Subject: Successful Mail Delivery Report",
+        "MIME-Version: 1.0",
+      ],
+      ...multi("report; report-type=delivery-status", [
+        part("text/plain", "Delivered."),
+        part(
+          "message/delivery-status",
+          "Reporting-MTA: dns; mx\n\nFinal-Recipient: rfc822; ines@example.org\nAction: delivered\nStatus: 2.0.0",
+        ),
+      ]),
+    }),
+    reply: "",
+    bounce: true,
+    auto: true,
+  },
+  {
+    name: "a person called Postmaster",
+    eml: eml({
+      head: [
+        "From: Postmaster of the Village <postmaster@village.example.org>",
+        "To: bot@garden.example.net",
+        "Subject: Re: 2 things",
+      ],
+      body: "done 1\n",
+    }),
+    reply: "done 1",
+  },
+]
+
 export const SAMPLES: Sample[] = [
   ...LANGUAGES,
   ...CLIENTS,
@@ -1303,4 +1557,5 @@ export const SAMPLES: Sample[] = [
   ...MACHINES,
   ...BROKEN,
   ...SECOND,
+  ...THIRD,
 ]
