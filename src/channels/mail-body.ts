@@ -1,3 +1,4 @@
+import { visible } from "./mail-charset.ts"
 import { htmlLines } from "./mail-html.ts"
 import { type MailLine, type PictureInLine, plainLines } from "./mail-lines.ts"
 import { allParts, type MailPart } from "./mail-mime.ts"
@@ -32,7 +33,8 @@ export function bodyOf(mail: MailPart): Body {
   const isSame = plain.length === html.length && plain.every((part, i) => part === html[i])
   const htmlLinesOfMail = isSame ? linesOf(plain) : linesOf(html)
   const fromHtml = isSame ? fromPlain : newWords(htmlLinesOfMail)
-  const words = reaction ?? (fromPlain.text !== "" ? fromPlain.text : fromHtml.text)
+  // Once more at the end: HTML can name any letter by its number.
+  const words = visible(reaction ?? (fromPlain.text !== "" ? fromPlain.text : fromHtml.text)).trim()
   const { photos, writtenIn } = photosOf(mail, htmlLinesOfMail, fromHtml.lines)
   return { words: isReactionLine(words) ? "" : words, photos, writtenIn }
 }

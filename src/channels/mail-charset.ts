@@ -11,12 +11,15 @@ const NO_LETTERS = /[\u0000-\u0008\u000e-\u001f\u007f\u00ad\u200b\u2060\ufeff]/g
 /**
  * The letters of a text part. Labels are often wrong, so bytes that are UTF-8 with at least one letter beyond ASCII are
  * read as that whatever they call themselves; bytes that call themselves UTF-8 or ASCII and are neither are read as
- * windows-1252, which most of them are. Line ends become `\n`; letters that nobody sees are struck out.
+ * windows-1252, which most of them are.
  */
 export function decodeText(bytes: Uint8Array, charset: string | undefined): string {
-  return decoded(bytes, charset?.trim() ?? "")
-    .replace(LINE_ENDS, "\n")
-    .replace(NO_LETTERS, "")
+  return visible(decoded(bytes, charset?.trim() ?? ""))
+}
+
+/** Text with one kind of line end and without letters that nobody sees. */
+export function visible(text: string): string {
+  return text.replace(LINE_ENDS, "\n").replace(NO_LETTERS, "")
 }
 
 function decoded(bytes: Uint8Array, charset: string): string {

@@ -1534,6 +1534,11 @@ export const THIRD: Sample[] = [
     auto: true,
   },
   {
+    name: "letters named by number that nobody sees",
+    eml: eml({ type: "text/html; charset=utf-8", body: "<p>do&#7;ne&#x200b; 1&#13;</p>" }),
+    reply: "done 1",
+  },
+  {
     name: "a person called Postmaster",
     eml: eml({
       head: [
