@@ -50,6 +50,8 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
 
 /** Single words of a longer name that may stand for it. */
 function pieces(core: readonly string[], vocabulary: Words): string[] {
+  // "under the plums" says where a bed is; its plums are no name.
+  if (vocabulary.light.has(core[0] as string)) return []
   return core.filter((word) => word.length >= 3 && !/^\d/.test(word) && !vocabulary.light.has(word))
 }
 
@@ -73,7 +75,7 @@ function knownAt(names: BedNames, words: readonly Word[], start: number, vocabul
   let best: { to: number; part: BedName["part"]; beds: string[]; noun: boolean } | null = null
   for (const name of candidates) {
     const end = endOf(name.words, words, start, vocabulary)
-    if (end === null) continue
+    if (end === null || isPlural(name, words, start)) continue
     const noun = name.part !== "name" || name.words.length === 1
     const to = noun && isNoun(words[end], vocabulary) ? end + 1 : end
     const rank = { name: 2, core: 2, piece: 1 }[name.part]
@@ -85,6 +87,13 @@ function knownAt(names: BedNames, words: readonly Word[], start: number, vocabul
   if (!best) return null
   const single = best.to - start === 1
   return { to: best.to, mention: { beds: best.beds, doubtful: single && isDoubtful(first.word, vocabulary) } }
+}
+
+/** "plums" are fruit, and not the Plum strip; but "both wests". */
+function isPlural(name: BedName, words: readonly Word[], start: number): boolean {
+  const word = words[start]?.word ?? ""
+  if (name.words.length > 1 || word === name.words[0] || words[start]?.kind !== "word" || word === `${name.words[0]}'s`) return false
+  return singular(word) === name.words[0] && !["both", "two", "all"].includes(words[start - 1]?.word ?? "")
 }
 
 const NO_SOUND = new Set(["one", "a", "an", "the", "my", "more", "some", "all", "it", "me", "us", "you", "your", "our", "be", "do"])

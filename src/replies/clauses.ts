@@ -116,7 +116,8 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, fac
     current = { items: [], heads: [], opener: pieces.length === 0 && current.items.length === 0 && next === "comma" ? "start" : next, sentence, asked, mends: false }
   }
   for (const item of items) {
-    if (item.senses.has("ways:mend") && current.items.length > 0 && !isPlainNo(item)) close("comma")
+    const sorry = item.words[0]?.word === "sorry" && item.to - item.from === 1 && current.items.some(isTarget) && nextIsTarget(items, item)
+    if ((item.senses.has("ways:mend") && current.items.length > 0 && !isPlainNo(item)) || sorry) close("comma")
     const opener = openerOf(item)
     if (opener === "colon" && current.items.length > 1 && isTarget(current.items.at(-1) as Item)) {
       // "1: done 2: snooze": what stands before a colon heads what follows.
@@ -134,13 +135,18 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, fac
   for (const piece of pieces) {
     piece.heads = findHeads(piece.items, facts)
     const first = piece.items.find((item) => !item.senses.has("courtesy"))
-    piece.mends = isMend(piece.items[0]) || isMend(first)
+    piece.mends = isMend(piece.items[0]) || isMend(first) || (pieces.indexOf(piece) > 0 && piece.items[0]?.words[0]?.word === "sorry" && isBare(piece))
   }
   return pieces
 }
 
 function isMend(item: Item | undefined): boolean {
   return item?.senses.has("ways:mend") === true && !(item.to - item.from === 1 && item.words[0]?.word === "no")
+}
+
+function nextIsTarget(items: readonly Item[], item: Item): boolean {
+  const next = items[items.indexOf(item) + 1]
+  return next !== undefined && isTarget(next)
 }
 
 /** "no" also negates: only longer words of correction start a clause of their own. */
@@ -203,10 +209,17 @@ function has(piece: Clause, way: string): boolean {
 function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
   const joined: Clause[] = []
   let waiting: Clause | null = null
-  for (const [index, piece] of pieces.entries()) {
+  for (let index = 0; index < pieces.length; index += 1) {
+    const piece = pieces[index] as Clause
     const next = pieces[index + 1]
     if (isBare(piece) && !piece.mends) {
       const before = joined.at(-1)
+      // "1 and 5 done, 2 and 4 not": the list is of the negation behind it.
+      if (before && !waiting && next?.opener === "and" && piece.opener !== "and" && isBare(next) && standsAlone(next, before, today)) {
+        joined.push(append(piece, next))
+        index += 1
+        continue
+      }
       if (waiting) {
         waiting = append(waiting, piece)
         continue
@@ -239,7 +252,9 @@ function standsAlone(piece: Clause, before: Clause, today: Day): boolean {
   // "done 1, 2 tomorrow"; but all of "snooze 5, 9 and 10 for a week".
   const reported = before.heads.some((head) => head.work) && !before.heads.some((head) => head.command)
   const ahead = reported && piece.items.some((item) => item.day && isAhead(item.day.day, today))
-  return targets && (again || ahead || ["not", "yet", "past", "nearly"].some((way) => has(piece, way)))
+  // "will do" is courtesy by itself, and a promise with a number beside it.
+  const promised = piece.items.some((item) => item.senses.has("courtesy") && item.words[0]?.word === "will")
+  return targets && (again || ahead || promised || ["not", "yet", "past", "nearly", "partly"].some((way) => has(piece, way)))
 }
 
 /** A day that can only lie ahead: tomorrow, next week, the weekend. */

@@ -199,6 +199,7 @@ function weekDay(scene: DayScene, at: number): Part | null {
   } else if (words[i]?.word === "last" && words[i + 1]?.word === "week") {
     return { to: i + 2, day: lastWeeks(scene.today, found) }
   }
+  if (words[i]?.word === "before" && words[i + 1]?.word === "last") return { to: i + 2, day: { said: "weekday", weekday: found, which: "last", weeks: 1 } }
   if (words[i]?.word === "past" || words[i]?.word === "last") return { to: i + 1, day: { said: "weekday", weekday: found, which: "last", weeks } }
   return { to: i, day: { said: "weekday", weekday: found, which, weeks } }
 }

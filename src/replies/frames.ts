@@ -127,7 +127,7 @@ function stageOf(heads: readonly Head[]): Stage | null {
 function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): ReadonlySet<number> {
   const contrasts = new Set<number>()
   items.forEach((item, at) => {
-    if (!item.senses.has("ways:not") || isName(item)) return
+    if (!item.senses.has("ways:not") || isName(item) || item.words[0]?.word === "neither") return
     const first = nextName(items, at + 1)
     if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
     const others = items.some((each, other) => other !== first && isName(each) && (headed ? other < headAt && other > first : true))
@@ -154,7 +154,7 @@ function namedIn(items: readonly Item[], contrasts: ReadonlySet<number>): { name
   let out = false
   let denied: number | null = null
   items.forEach((item, at) => {
-    if (item.senses.has("ways:except") || item.senses.has("ways:kept")) out = true
+    if (!item.bed && (item.senses.has("ways:except") || item.senses.has("ways:kept"))) out = true
     if (contrasts.has(at)) denied = nextName(items, at + 1)
     if (!isName(item) || item.day?.day.said === "month-day") return
     if (out || denied === at) left.push({ item, at })

@@ -236,7 +236,7 @@ function addMeasuredMark(words: readonly Word[], at: number, scene: ItemScene, p
 
 const NUMBER_WORDS = ["number", "no", "num", "nr", "reminder", "item", "task", "job"]
 
-function addNumber(words: readonly Word[], at: number, scene: ItemScene, push: Push): void {
+function addNumber(words: readonly Word[], at: number, scene: ItemScene & { words: readonly Word[] }, push: Push): void {
   const { facts } = scene.context.words
   const word = words[at] as Word
   let i = at
@@ -253,14 +253,28 @@ function addNumber(words: readonly Word[], at: number, scene: ItemScene, push: P
   const isNegative = sign?.word === "-" && number.glued && !sign.glued
   if (isNegative && number.kind === "number") return
   const fact = facts.get(number.word)
-  const value = wholeNumber(number) ?? fact?.number ?? (marked ? fact?.soundsNumber : undefined)
+  const heard = fact?.soundsNumber !== undefined && (marked || isHeard(at, scene, fact.soundsNumber))
+  const value = wholeNumber(number) ?? fact?.number ?? (heard ? fact.soundsNumber : undefined)
   if (value === undefined || number.kind === "mark" || value > 999) return
   const last = rangeEnd(words, i)
   if (last !== null && last > value && last - value < 20) {
     const all = Array.from({ length: last - value + 1 }, (_, n) => value + n)
     push(i + 3, BONUS.number, [], { numbers: all, ...(marked ? { marked: true } : {}) })
   }
-  push(i + 1, BONUS.number, [number.kind === "number" ? "digits" : "spelt"], { numbers: [value], ...(marked ? { marked: true } : {}) })
+  push(i + 1, heard ? BONUS.bed : BONUS.number, [number.kind === "number" ? "digits" : "spelt"], { numbers: [value], ...(marked ? { marked: true } : {}) })
+}
+
+const ANSWER_WORDS = new Set(["done", "snooze", "skip", "finished", "did", "forget"])
+
+/** "done won", "snooze too": what sounds like an open number, right behind the word that a number answers. */
+function isHeard(at: number, { words, context }: ItemScene & { words: readonly Word[] }, value: number): boolean {
+  const word = words[at]?.word ?? ""
+  const before = words[at - 1]?.word ?? ""
+  const after = words[at + 1]
+  if (!ANSWER_WORDS.has(before) || !context.open.some((each) => each.n === value)) return false
+  if (word === "for" || word === "fore") return false
+  if (!["to", "too"].includes(word)) return !after || after.kind === "mark" || ["and", "yesterday", "today", "thanks", "please", "for", "until", "to"].includes(after.word)
+  return at === 1 && (!after || (word === "too" && ["for", "until", "to"].includes(after.word)))
 }
 
 function wholeNumber(word: Word): number | undefined {

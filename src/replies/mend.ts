@@ -23,6 +23,13 @@ export function mendLast(frames: readonly Frame[], index: number, outcomes: Outc
   const last = outcomes[at] as Outcome
   const adds = frame.items.some((item) => item.words.some((word) => word.word === "too" || word.word === "also"))
   if (frame.heads.length > 0 && !isOnlyBack(frame)) {
+    const it = frame.items.some((item) => ["it", "that", "this", "them"].includes(item.words[0]?.word ?? ""))
+    // "snooze 1. no, skip it"
+    if (!adds && it && frame.named.length === 0 && (frame.command ?? frame.work) && last.frame.named.length > 0 && !frame.has("not")) {
+      takeBack(last, scene)
+      const named = { ...frame, named: last.frame.named.map((each) => ({ ...each, at: frame.items.length })) }
+      return propose(frames.map((each, i) => (i === index ? named : each)), index, scene)
+    }
     if (!adds && sameKind(frame, last.frame)) takeBack(last, scene)
     return null
   }

@@ -10,7 +10,7 @@ const ASSERTS = new Set(["did", "managed", "finally"])
 export function moodOf(frame: Frame): Mood {
   const { work } = frame
   if (!work) return "not"
-  if (frame.has("maybe")) return "not"
+  if (frame.has("maybe") || frame.before("told") || frame.before("habit")) return "not"
   if (frame.before("not") || (frame.has("not") && (frame.has("yet") || frame.left.length === 0))) return "not"
   if (frame.before("nearly") || frame.before("partly")) return "not"
   const ahead = frame.before("future") || frame.before("must") || frame.has("promise")
@@ -105,6 +105,17 @@ export function foreignSubject(frame: Frame, head: number, own: (item: Item) => 
     if (PRONOUNS.has(word) || ["they", "we", "i", "he", "she"].includes(word)) return null
   }
   return null
+}
+
+/** "my neighbor cut his rye": a plant of someone else, with no bed of ours named. */
+export function isOfOthers(frame: Frame): boolean {
+  if (frame.named.some(({ item }) => item.bed)) return false
+  return frame.named.some(({ item, at }) => {
+    if (!item.species) return false
+    const before = lastWord(frame.items[at - 1])
+    const owner = frame.items[at - 2]
+    return ["his", "her", "their", "your"].includes(before) || (before === "'s" && owner !== undefined && (owner.senses.has("person") || owner.senses.has("content")))
+  })
 }
 
 /** Is the nearest subject a person ("I'm up", "we headed home")? */

@@ -3,10 +3,10 @@ import type { Words } from "./vocabulary.ts"
 
 type Facts = Words["facts"]
 
-const BE = new Set(["is", "its", "are", "'s", "was", "were", "been", "be", "looks", "look", "finally", "all", "just", "already", "now", "still", "not", "both", "have", "has", "mostly", "some", "few", "fully", "well", "half", "even", "nearly", "almost", "getting", "a", "so", "really", "very", "pretty", "quite", "totally", "definitely", "barely", "no", "most", "here", "there", "today", "yet", "only", "also", "too", "am"])
+const BE = new Set(["got", "is", "its", "are", "'s", "was", "were", "been", "be", "looks", "look", "finally", "all", "just", "already", "now", "still", "not", "both", "have", "has", "mostly", "some", "few", "fully", "well", "half", "even", "nearly", "almost", "getting", "a", "so", "really", "very", "pretty", "quite", "totally", "definitely", "barely", "no", "most", "here", "there", "today", "yet", "only", "also", "too", "am"])
 const PRONOUNS = new Set(["it", "its", "they", "them", "everything", "something", "nothing", "these", "those", "that", "none", "anything"])
 const THINGS = new Set(["seedlings", "seeds", "sprouts", "shoots", "stand", "one", "ones", "cover", "crop", "leaves", "heads", "rest", "bed", "plot", "plants", "stuff", "half", "most", "more", "lot", "whole", "things"])
-const AFTER = new Set(["now", "finally", "already", "yet", "too", "nicely", "well", "and", "but", "in", "on", "at", "by", "everywhere", "good", "great", "evenly", "thick", "here", "there", "over", "today", "about", "since", "so", "again", "along", "through", "this", "last", "of", "from", "under", "with", "a", "though", "also", "across", "as", "after", "behind"])
+const AFTER = new Set(["now", "finally", "already", "yet", "too", "nicely", "well", "and", "but", "in", "on", "at", "by", "everywhere", "good", "great", "evenly", "thick", "here", "there", "over", "today", "about", "since", "so", "again", "along", "through", "this", "last", "from", "under", "with", "a", "though", "also", "across", "as", "after", "behind"])
 /** Right behind these a stage is waited for, missed or spoken of, not seen. */
 const UNSEEN = new Set(["for", "before", "until", "after", "past", "about", "during", "than", "like", "by", "without", "to", "at", "pre", "post"])
 

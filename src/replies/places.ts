@@ -1,3 +1,4 @@
+import type { Tag } from "./facts.ts"
 import type { Found } from "./phrases.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
@@ -22,15 +23,17 @@ export function inBedPlace(
   if (to - from > 1) return true
   if (before?.kind === "word" && LEADS.includes(before.word)) return true
   if (before && endsAct(phrases, from)) return true
+  if (before?.kind === "word" && vocabulary.facts.get(before.word)?.tags.has("soil")) return true
   if (before && before.kind !== "mark" && !isJoin(before)) return false
   if (!after || after.kind === "mark" || after.kind === "picture") return true
-  if (FOLLOWS.includes(after.word)) return true
+  if (FOLLOWS.includes(after.word) || after.kind === "number") return true
+  if (["soil", "temperature", "rain", "cover"].some((tag) => vocabulary.facts.get(after.word)?.tags.has(tag as Tag))) return true
   if (vocabulary.species.has(after.word)) return true
   return (phrases[to] ?? []).some((found) => /^(act|stages|tops)/.test(found.sense))
 }
 
 function isJoin(word: Word): boolean {
-  return word.word === "and" || word.word === "but" || word.word === "or"
+  return ["and", "but", "or", "nor", "neither"].includes(word.word)
 }
 
 /** Does an act, a command or a number word end right before this word? */

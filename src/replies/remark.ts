@@ -38,5 +38,5 @@ function isNoise(item: Item, ordinary: ReadonlySet<string>): boolean {
 /** Thanks, greetings and sighs only; small words count where courtesy stands beside them. */
 export function isCourtesy(frame: Frame): boolean {
   const polite = (item: Item): boolean => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("picture") || item.senses.has("picture:courtesy") || item.senses.has("name") || item.senses.has("person")
-  return frame.items.every((item) => polite(item) || (item.senses.has("light") && item.senses.size === 1)) && frame.items.some(polite)
+  return frame.items.every((item) => polite(item) || (item.senses.has("light") && item.senses.size === 1)) && frame.items.some((item) => polite(item) && !item.senses.has("person"))
 }

@@ -36,6 +36,7 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
       continue
     }
     const proposal = propose(frames, i, scene)
+    if (isContradiction(frame) || isAfterthought(frame, outcomes.at(-1))) takeBackWork(outcomes.slice(-1))
     absorbNegation(outcomes.at(-1), frame, proposal)
     outcomes.push({ frame, proposal: proposal ?? NOTHING, claimed: proposal !== null })
     follow(frame, proposal, scene)
@@ -51,6 +52,18 @@ function endsInNotYet(frames: readonly Frame[]): boolean {
   const said = last.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy") && !item.senses.has("picture:courtesy"))
   const words = said.flatMap((item) => item.words.map((word) => word.word))
   return words.at(-1) === "yet" && words.at(-2) === "not"
+}
+
+/** "you have south as cut but it isn't" */
+function isContradiction(frame: Frame): boolean {
+  if (frame.opener !== "but" || frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0 || !frame.has("not")) return false
+  return frame.items.every((item) => item.senses.has("light") || item.senses.has("ways:not") || item.mark !== undefined || item.senses.has("courtesy"))
+}
+
+/** "done south, sort of" */
+function isAfterthought(frame: Frame, before: Outcome | undefined): boolean {
+  if (before?.frame.sentence !== frame.sentence || frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0) return false
+  return frame.has("maybe") || frame.has("nearly") || (frame.has("partly") && frame.items.length <= 2)
 }
 
 function takeBackWork(outcomes: readonly Outcome[]): void {

@@ -67,7 +67,7 @@ function nearest(typed: string, vocabulary: Words, garden: GardenWords): { word:
 
 /** Up to one letter in four; in words of three letters only a likely slip, and the length must hold. */
 function withinReach(typed: string, word: string, cost: number): boolean {
-  if (word.length <= 3) return cost <= LIKELY_COST && typed.length === word.length
+  if (word.length <= 3) return cost <= LIKELY_COST && (typed.length === word.length || typed.replaceAll(/(.)\1/g, "$1") === word)
   return cost <= lettersOff(word.length) && typed[0] !== undefined
 }
 
@@ -95,7 +95,10 @@ function leadWords(words: readonly Word[], vocabulary: Words, garden: GardenWord
   if (rest.every((word) => word.kind === "mark") && vocabulary.slips.cost(first.word, "stop") <= LIKELY_COST) return [{ ...first, word: "stop" }, ...rest]
   const answered = rest.find((word) => !BETWEEN.includes(word.word))
   if (answered?.kind !== "number" || !Number.isInteger(answered.value) || rest.length > 4) return [...words]
-  const slip = ANSWERS.find((word) => first.word.length === word.length && vocabulary.slips.cost(first.word, word) <= LIKELY_COST)
+  const slip = ANSWERS.find((word) => {
+    const cost = vocabulary.slips.cost(first.word, word)
+    return first.word.length === word.length ? cost <= LIKELY_COST : first.word[0] === word[0] && first.word.length < word.length && cost < 1
+  })
   return slip === undefined ? [...words] : [{ ...first, word: slip }, ...rest]
 }
 

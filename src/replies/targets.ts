@@ -76,7 +76,8 @@ function readName(item: Item, at: number, frame: Frame, scene: Scene, purpose: P
       targets.dayOrBed = !frame.named.some((other) => other.item !== item)
       return
     }
-    readBed(item.bed.beds, targets, found)
+    const other = purpose === "state" && item.bed.doubtful && item.species ? grownIn(item.species, scene) : []
+    readBed([...new Set([...item.bed.beds, ...other])], targets, found)
     return
   }
   const crop = purpose === "plant" ? item.crops?.[0] : undefined
@@ -84,6 +85,10 @@ function readName(item: Item, at: number, frame: Frame, scene: Scene, purpose: P
   if (item.species) targets.species.push(item.species)
   if (item.species || crop !== undefined) found.push({ species: item.species ?? [], crop })
   else if (item.numbers && !item.crops && isReminderNumber(item, at, frame)) targets.numbers.push(...item.numbers)
+}
+
+function grownIn(ids: readonly string[], scene: Scene): string[] {
+  return scene.context.beds.filter((bed) => bed.species.some((id) => ids.includes(id))).map((bed) => bed.id)
 }
 
 function readBed(beds: readonly string[], targets: Targets, found: Found[]): void {
@@ -104,11 +109,14 @@ function meansBed(item: Item, frame: Frame, scene: Scene, purpose: Purpose): boo
   const grown = scene.context.beds.filter((bed) => bed.species.some((id) => item.species?.includes(id)))
   if (grown.length === 0) return true
   const elsewhere = frame.named.some((other) => other.item !== item && other.item.bed && !other.item.bed.doubtful)
+  // "clover is blooming", where clover grows in another bed than the Clover bed: neither is sure.
+  if (purpose === "state" && !elsewhere && !grown.some((bed) => item.bed?.beds.includes(bed.id))) return true
   return !elsewhere && !grown.some((bed) => item.bed?.beds.includes(bed.id))
 }
 
 /** "done friday" where Friday is a bed too; but "friday is up", and never "on friday". */
 function isDayHere(item: Item, at: number, frame: Frame): boolean {
+  if (frame.items[at - 1]?.words.at(-1)?.word === "the") return false
   return item.day !== undefined && at > frame.headAt
 }
 

@@ -33,8 +33,10 @@ export function saidDays(frames: readonly Frame[], index: number, share: "both" 
 }
 
 function ownDays(frame: Frame): SaidDay[] {
-  // A weekday that names a bed before the head is the bed.
-  return frame.days.filter(({ at }) => !(frame.items[at]?.bed && at < frame.headAt)).map(({ day }) => day)
+  // A weekday that names a bed, before the head or behind "the", is the bed.
+  const isBed = (at: number): boolean =>
+    frame.items[at]?.bed !== undefined && (at < frame.headAt || frame.items[at - 1]?.words.at(-1)?.word === "the")
+  return frame.days.filter(({ at }) => !isBed(at)).map(({ day }) => day)
 }
 
 /** The one day meant, today where none was said. Two different days, or a day on the wrong side of today, are unclear. */

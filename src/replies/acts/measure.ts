@@ -2,6 +2,7 @@ import type { Act, Measure } from "../../garden/acts.ts"
 import type { Frame } from "../frames.ts"
 import type { Tag } from "../facts.ts"
 import type { Item } from "../items.ts"
+import { isOfOthers } from "../mood.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -17,7 +18,7 @@ export function measure(frames: readonly Frame[], index: number, scene: Scene): 
   if (frame.command || (frame.work && frame.work.work !== "done")) return null
   const reading = readingOf(frames, index, scene)
   if (!reading) return null
-  if (frame.held || frame.asked || frame.before("future") || frame.before("must") || frame.before("not")) return A_NOTE
+  if (frame.held || frame.asked || frame.before("future") || frame.before("must") || frame.before("not") || frame.before("told") || isOfOthers(frame)) return A_NOTE
   const day = when(saidDays(frames, index, "before"), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   return placed(frame, scene, reading, day.day)
@@ -78,7 +79,8 @@ function isGauge(frames: readonly Frame[], frame: Frame): boolean {
   const words = frames.flatMap((each) => each.items.flatMap((item) => item.words.map((word) => word.word)))
   const own = frame.items.flatMap((item) => item.words.map((word) => word.word))
   if (frame.named.length === 0 && frame.stray.length === 0 && own.includes("overnight") && !own.includes("grew") && !own.includes("up")) return true
-  return ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) && frame.named.length === 0 && words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word))
+  const nothing = frames.every((each) => each.named.length === 0)
+  return ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) && frame.named.length === 0 && (nothing || words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word)))
 }
 
 function isTold(frame: Frame, tag: Tag, scene: Scene): boolean {

@@ -2,7 +2,7 @@ import type { Act, Stage } from "../../garden/acts.ts"
 import type { ReminderKind } from "../../garden/entry.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
-import { foreignSubject, hasForeignObject, isOfSpeaker } from "../mood.ts"
+import { foreignSubject, hasForeignObject, isOfOthers, isOfSpeaker } from "../mood.ts"
 import { A_NOTE, ask, openOf, type Proposal, type Scene } from "../scene.ts"
 import { type Pair, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -34,13 +34,13 @@ export function observe(frames: readonly Frame[], index: number, scene: Scene): 
   const frame = frames[index] as Frame
   if (!frame.stage || frame.command || (frame.work && frame.figures.length === 0 && !frame.heads.some((head) => head.stage && !head.work))) return null
   const stage = seenStage(frame, frame.stage)
-  if (stage === null || isElsewhere(frame) || isGuess(frame)) return A_NOTE
+  if (stage === null || isElsewhere(frame) || isGuess(frame) || isOfOthers(frame)) return A_NOTE
   return place(frames, index, scene, stage)
 }
 
 /** The stage that was seen once "not", "nearly" and "will" are heard; null where nothing was. */
 export function seenStage(frame: Frame, stage: Stage): Stage | null {
-  if (frame.held || frame.before("nearly") || frame.before("future") || frame.before("must") || frame.before("maybe")) return null
+  if (frame.held || frame.before("nearly") || frame.before("future") || frame.before("must") || frame.before("maybe") || frame.before("told") || frame.before("habit")) return null
   if (stage === "broken-down" && frame.before("partly")) return null
   if (!frame.before("not") && !(frame.has("not") && frame.has("yet"))) return stage
   if (stage === "not-up" || stage === "no-bloom" || stage === "no-regrowth") return stage

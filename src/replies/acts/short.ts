@@ -7,7 +7,7 @@ import type { Item } from "../items.ts"
 import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { place } from "./observe.ts"
-import { aim } from "./settle-work.ts"
+import { aim, bedsWith } from "./settle-work.ts"
 import { skip } from "./skip.ts"
 import { work } from "./work.ts"
 
@@ -20,7 +20,10 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
   if (!before || before.asked) return null
   const denied = frame.has("not") || frame.has("yet")
   if (before.stage && !before.command) {
-    const stage = denied ? deniedStage(before.stage) : before.stage
+    const begun = frame.items.some((item) => item.words.some((word) => BEGUN.has(word.word)))
+    const said = begun && before.stage === "full-bloom" ? "bloom" : before.stage
+    if (!denied && frame.has("partly") && !begun) return A_NOTE
+    const stage = denied ? deniedStage(said) : said
     if (stage === null || frame.has("nearly") || frame.has("past")) return A_NOTE
     return place(frames, index, scene, stage)
   }
@@ -33,6 +36,8 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
   if (frame.days.some(({ day }) => settleDay(day, scene.context.now.day, "past") === null)) return snoozeShort(headed, scene)
   return work(with_, index, scene)
 }
+
+const BEGUN = new Set(["starting", "started", "starts", "beginning", "begun", "began"])
 
 function snoozeShort(frame: Frame, scene: Scene): Proposal {
   const said = frame.days.at(-1)
@@ -60,12 +65,15 @@ const ANSWERED_NOT: Partial<Record<string, Stage>> = {
 /** "not yet", "none", "still nothing": the answer to the only open question of that kind. */
 export function notYet(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  if (frame.heads.length > 0 || frame.named.length > 0) return null
+  if (frame.heads.length > 0) return null
+  if (frame.named.length > 0) return noneUp(frames, index, scene)
   const said = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
   const words = said.flatMap((item) => item.words.map((word) => word.word))
   const only = said.length > 0 && said.every((item) => item.senses.has("ways:not") || item.senses.has("ways:yet") || isFiller(item))
   if (!only || !frame.has("not")) return null
   if (frames.length > 1 && scene.lastWork) return A_NOTE
+  const looked = frames[index - 1]?.sentence === frame.sentence ? lookedFor(frames[index - 1] as Frame) : null
+  if (looked) return place(frames, index, scene, looked)
   const none = words.includes("none") || words.includes("nothing")
   if (!none && !frame.has("yet")) return A_NOTE
   const { open } = scene.context
@@ -74,6 +82,25 @@ export function notYet(frames: readonly Frame[], index: number, scene: Scene): P
   const stage = asking ? ANSWERED_NOT[asking.kind] : undefined
   if (!asking || !stage) return A_NOTE
   return { acts: [{ act: "observe", bed: asking.bed, species: null, what: stage, on: scene.context.now.day }], ask: null, note: false }
+}
+
+/** "looked for blooms on north": what was looked for, as what was not there. */
+function lookedFor(frame: Frame): Stage | null {
+  for (const item of frame.items) {
+    for (const stage of ["up", "bloom", "regrowth"] as const) if (item.senses.has(`stages:${stage}`) && !frame.stage) return deniedStage(stage)
+  }
+  return null
+}
+
+/** "no peas in lane yet", where that bed is asked whether it is up. */
+function noneUp(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  const none = frame.items.some((item) => ["no", "none"].includes(item.words[0]?.word ?? "") && item.senses.has("ways:not"))
+  if (!none || !frame.has("yet") || frame.stray.length > 0 || !isBare(frame) || frames[index - 1]?.stage) return null
+  const targets = targetsOf(frame, scene, "state")
+  const beds = targets.beds.length > 0 ? targets.beds : [...new Set(targets.species.flatMap((ids) => bedsWith(scene, ids)))]
+  const asking = scene.context.open.filter((each) => each.kind === "check-emergence" && beds.includes(each.bed))
+  return targets.species.length > 0 && beds.length === 1 && asking.length === 1 ? place(frames, index, scene, "not-up") : null
 }
 
 function isFiller(item: Item): boolean {

@@ -43,7 +43,7 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
   const said = frame.items.some((item) => item.senses.has("crop-in"))
   const put = said || (targets.beds.length > 0 && frame.items.some((item) => ["in", "into", "to"].includes(item.words[0]?.word ?? "")))
   if (!put || frame.stray.length > 0) return null
-  if (["not", "nearly", "partly", "future", "must", "maybe", "wish"].some((way) => frame.has(way))) return A_NOTE
+  if (["not", "nearly", "partly", "future", "must", "maybe", "wish"].some((way) => frame.has(way))) return said ? A_NOTE : null
   const bed = targets.beds.length === 1 ? (targets.beds[0] as string) : planting.length === 1 && targets.beds.length === 0 ? (planting[0]?.bed as string) : null
   if (bed === null) return said && targets.beds.length === 0 && !targets.unknownBed ? ask("bed", scene.context.beds.map((each) => each.id)) : null
   const reminder = planting.find((each) => each.bed === bed)

@@ -3,7 +3,7 @@ import type { Then } from "../../garden/garden.ts"
 import type { Day } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
-import { foreignSubject, hasForeignObject, moodOf } from "../mood.ts"
+import { foreignSubject, hasForeignObject, isOfOthers, moodOf } from "../mood.ts"
 import { A_NOTE, type Aim, ask, NOTHING, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -19,7 +19,7 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   // "cut a 1 ft square": a sample was taken, the bed still stands.
   const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
   if (object?.amount?.of === "area") return NOTHING
-  if (mood === "not" || isForeign(frame, scene) || isGuess(frame) || leavesPart(frame, frames[index + 1])) return A_NOTE
+  if (mood === "not" || isForeign(frame, scene) || isGuess(frame) || isOfOthers(frame) || leavesPart(frame, frames[index + 1])) return A_NOTE
   const said = frame.work.work
   const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
   if (scene.story && targets.none) return A_NOTE
