@@ -9,13 +9,14 @@ import type { BedKind } from "../garden/garden.ts"
 import type { Development, DevelopmentClock } from "../handbook/development.ts"
 import { middle } from "../handbook/figure.ts"
 import type { Season, Species } from "../handbook/species.ts"
-import { addDays, type Day, dayFromNumber, dayNumber, dayOfYear } from "../values/day.ts"
+import { addDays, type Day, dayFromNumber, dayNumber } from "../values/day.ts"
 import { type Range, rangeOf, seenOn } from "../values/range.ts"
 import { askDays, worthOf } from "./ask-worth.ts"
 import { emergenceWhy, flowerWhy } from "./estimate-why.ts"
 import type { Learned } from "./learned.ts"
 import { plainStages } from "./plain-stages.ts"
 import { seenStages } from "./seen-stages.ts"
+import { seasonOf } from "./sowing-season.ts"
 
 /** A stage that a gardener saw, or looked for and did not see (`not-up`, `no-bloom`). */
 export type Seen = { what: Stage; on: Day }
@@ -205,12 +206,4 @@ function lastSeen(observed: readonly Seen[], what: Stage, sown: number, on: Day)
 
 function lower(text: string): string {
   return text.charAt(0).toLowerCase() + text.slice(1)
-}
-
-/** The season of sowing as the tables of the trade group it, from the day of the year; half a year on in the south. */
-export function seasonOf(sown: Day, lat: number): Season {
-  const day = ((dayOfYear(sown) + (lat < 0 ? 182 : 0) - 1) % 365) + 1
-  if (day < 15 || day > 258) return "autumn"
-  if (day < 152) return "spring"
-  return day < 202 ? "summer" : "late-summer"
 }

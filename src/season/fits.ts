@@ -7,11 +7,11 @@ import type { Caution, Species } from "../handbook/species.ts"
 import { addDays, type Day, daysBetween, later } from "../values/day.ts"
 import type { Range } from "../values/range.ts"
 import type { SowingPlan } from "./bed-plan.ts"
-import { seasonOf } from "./estimate.ts"
 import { planSowing } from "./plan-sowing.ts"
 import { carriesOver, tooSoon } from "./rotation.ts"
 import { type Known, type Setting, settingOf } from "./setting.ts"
 import { spanFor } from "./sow-window.ts"
+import { seasonOf } from "./sowing-season.ts"
 import { cropWord, dayWords, odds, sentence, speciesWord } from "./words.ts"
 
 /** The time between two food crops in a bed. */

@@ -1,8 +1,8 @@
 import { nearestYearly } from "../agronomy/frost-dates.ts"
 import type { Species } from "../handbook/species.ts"
 import { addDays, type Day, dayFromNumber, dayNumber, earlier, later } from "../values/day.ts"
-import { seasonOf } from "./estimate.ts"
 import type { Setting } from "./setting.ts"
+import { seasonOf } from "./sowing-season.ts"
 import { dayWords, speciesWord } from "./words.ts"
 
 /** Days in which a species can be sown. `rests` says what sets the last one. */

@@ -1,7 +1,7 @@
+import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
-import { settleDay } from "../days.ts"
 import { targetsOf } from "../targets.ts"
 
 /** Words that only count where nothing else is said: help, start, undo, resume, pause, join. */
@@ -16,7 +16,8 @@ export function control(frames: readonly Frame[], index: number, scene: Scene): 
   if (senses.has("commands:join")) return join(frame, head.item, scene)
   if (frame.before("not") || frame.held) return A_NOTE
   const alone = isAlone(frame, head.item)
-  if (senses.has("commands:undo") && (alone || isOfText(frame))) return { acts: [{ act: "undo" }], ask: null, note: false }
+  if (senses.has("commands:undo") && (alone || isOfText(frame)))
+    return { acts: [{ act: "undo" }], ask: null, note: false }
   if (!alone) return null
   if (senses.has("commands:help")) return { acts: [{ act: "help" }], ask: null, note: false }
   if (senses.has("commands:start")) return { acts: [{ act: "start" }], ask: null, note: false }
@@ -24,21 +25,68 @@ export function control(frames: readonly Frame[], index: number, scene: Scene): 
   return null
 }
 
-const BESIDE = new Set(["again", "now", "texts", "text", "messages", "me", "up", "back", "please", "my", "the", "last", "one", "that", "it", "this", "all", "reminders", "everything", "to", "i", "want", "would", "like", "on", "for", "us", "let", "you", "with", "do"])
+const BESIDE = new Set([
+  "again",
+  "now",
+  "texts",
+  "text",
+  "messages",
+  "me",
+  "up",
+  "back",
+  "please",
+  "my",
+  "the",
+  "last",
+  "one",
+  "that",
+  "it",
+  "this",
+  "all",
+  "reminders",
+  "everything",
+  "to",
+  "i",
+  "want",
+  "would",
+  "like",
+  "on",
+  "for",
+  "us",
+  "let",
+  "you",
+  "with",
+  "do",
+])
 
 /** Is there nothing beside the command but courtesy and words that go with it? */
 function isAlone(frame: Frame, head: Item): boolean {
   if (frame.named.length > 0 || frame.days.length > 0) return false
   const plain = head.to - head.from === 1
   return frame.items.every((item) => {
-    if (item === head || item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("name") || item.senses.has("ways:mend")) return true
+    if (
+      item === head ||
+      item.mark !== undefined ||
+      item.senses.has("courtesy") ||
+      item.senses.has("name") ||
+      item.senses.has("ways:mend")
+    )
+      return true
     if (item.senses.has("picture:courtesy") || item.senses.has("tail") || item.senses.has("commands:undo")) return true
-    return item.words.every((word) => BESIDE.has(word.word)) && !(plain && item.words.some((word) => ["i", "let", "us", "to", "it", "this"].includes(word.word)))
+    return (
+      item.words.every((word) => BESIDE.has(word.word)) &&
+      !(plain && item.words.some((word) => ["i", "let", "us", "to", "it", "this"].includes(word.word)))
+    )
   })
 }
 
 function isOfText(frame: Frame): boolean {
-  return frame.stray.length === 0 && frame.items.some((item) => item.words.some((word) => ["text", "message", "reply", "last", "entry", "that"].includes(word.word)))
+  return (
+    frame.stray.length === 0 &&
+    frame.items.some((item) =>
+      item.words.some((word) => ["text", "message", "reply", "last", "entry", "that"].includes(word.word)),
+    )
+  )
 }
 
 /** "no texts till the 25th": a refusal with an end is a pause. */
@@ -47,7 +95,10 @@ export function quietEnd(frames: readonly Frame[], index: number): Frame["days"]
   if (!frame.items.some((item) => item.senses.has("stop:refuse"))) return null
   const near = frames.filter((each) => each.sentence === frame.sentence)
   const days = (frame.days.length > 0 ? [frame] : near).flatMap((each) => each.days)
-  const ends = days.filter(({ lead, day }) => lead === "until" || lead === "for" || lead === "before" || day.said === "span" || day.said === "months")
+  const ends = days.filter(
+    ({ lead, day }) =>
+      lead === "until" || lead === "for" || lead === "before" || day.said === "span" || day.said === "months",
+  )
   return ends.length > 0 ? ends : null
 }
 
@@ -65,12 +116,21 @@ function pause(frame: Frame, scene: Scene): Proposal | null {
 
 function join(frame: Frame, head: Item, scene: Scene): Proposal | null {
   const rest = frame.items.filter((item) => item !== head && item.mark === undefined && !item.senses.has("courtesy"))
-  if (frame.items[0] !== head && !frame.items.slice(0, frame.items.indexOf(head)).every((item) => item.senses.has("courtesy") || item.senses.has("light"))) return null
+  if (
+    frame.items[0] !== head &&
+    !frame.items
+      .slice(0, frame.items.indexOf(head))
+      .every((item) => item.senses.has("courtesy") || item.senses.has("light"))
+  )
+    return null
   if (rest.length === 0) return { acts: [{ act: "join", word: null }], ask: null, note: false }
   if (rest.length > 2 || rest.some((item) => item.senses.has("trap"))) return null
   const words = rest.flatMap((item) => item.words)
   const first = words[0]
   const last = words.at(-1)
-  if (!first || !last || head.words.length > 1 || head.words[0]?.word !== "join") return head.words.length > 1 && rest.every((item) => item.senses.has("light")) ? { acts: [{ act: "join", word: null }], ask: null, note: false } : null
+  if (!first || !last || head.words.length > 1 || head.words[0]?.word !== "join")
+    return head.words.length > 1 && rest.every((item) => item.senses.has("light"))
+      ? { acts: [{ act: "join", word: null }], ask: null, note: false }
+      : null
   return { acts: [{ act: "join", word: scene.text.slice(first.from, last.to) }], ask: null, note: false }
 }
