@@ -67,7 +67,8 @@ Shows which words of a reply became which act, in your garden, with the reminder
     const vocabulary = prepareWords(world.handbook())
     if (options.batch) return answerLines(world, (line) => answerLine(line, vocabulary))
     const text = words[0]
-    if (text === undefined) throw new WrongInput([missing("TEXT", "nothing", "the reply in quotation marks, or --batch")])
+    if (text === undefined)
+      throw new WrongInput([missing("TEXT", "nothing", "the reply in quotation marks, or --batch")])
     const context = await gardenContext(world, options, vocabulary)
     const read = understand(text, context)
     const { acts, ask, note } = read
@@ -105,7 +106,9 @@ function personIn(people: readonly Person[], id: string | undefined): Person {
   const person = id === undefined ? people[0] : people.find((each) => each.id === id)
   if (person) return person
   const known = people.map((each) => each.id).join(", ")
-  throw new WrongInput([missing("--person", id ?? "no people in the garden file", `one of ${known || "the garden's people"}`)])
+  throw new WrongInput([
+    missing("--person", id ?? "no people in the garden file", `one of ${known || "the garden's people"}`),
+  ])
 }
 
 function missing(field: string, found: string, expected: string): Problem {

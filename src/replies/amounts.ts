@@ -40,7 +40,8 @@ function together(words: readonly Word[], one: AmountFound, vocabulary: Words, o
   if (amount.of === "other" || amount.of === "degrees" || amount.of === "share" || amount.of === "area") return one
   const half = words[to]?.word === "and" ? fractionAfterAnd(words, to + 1, vocabulary) : null
   if (half) {
-    if (amount.of === "length") return { to: half.to, amount: { of: "length", cm: amount.cm + half.value * lastFactor(words, to, vocabulary) } }
+    if (amount.of === "length")
+      return { to: half.to, amount: { of: "length", cm: amount.cm + half.value * lastFactor(words, to, vocabulary) } }
     return { to: half.to, amount: { of: "weight", g: amount.g + half.value * lastFactor(words, to, vocabulary) } }
   }
   const at = words[to]?.word === "and" || words[to]?.word === "," ? to + 1 : to
@@ -79,7 +80,8 @@ function fractionAfterAnd(words: readonly Word[], at: number, vocabulary: Words)
   if (word === "half" || word === "quarter" || word === "third") return { to: i + 1, value: partOf(word) }
   const count = vocabulary.facts.get(word)?.number ?? words[i]?.value
   const part = words[i + 1]?.word
-  if (count !== undefined && (part === "quarters" || part === "thirds")) return { to: i + 2, value: count * partOf(part) }
+  if (count !== undefined && (part === "quarters" || part === "thirds"))
+    return { to: i + 2, value: count * partOf(part) }
   return null
 }
 
@@ -94,7 +96,11 @@ function oneAmount(
   if (!figure) return null
   let at = figure.to
   const degrees = degreesAt(words, at, vocabulary, units)
-  if (degrees) return { to: degrees.to, amount: { of: "degrees", c: degrees.fahrenheit ? FAHRENHEIT(figure.value) : figure.value } }
+  if (degrees)
+    return {
+      to: degrees.to,
+      amount: { of: "degrees", c: degrees.fahrenheit ? FAHRENHEIT(figure.value) : figure.value },
+    }
   if (words[at]?.word === "of" && (words[at + 1]?.word === "an" || words[at + 1]?.word === "a")) at += 2
   else if (figure.part && (words[at]?.word === "a" || words[at]?.word === "an")) at += 1
   const unit = unitAt(words, at, vocabulary, openQuote)
@@ -108,7 +114,11 @@ function oneAmount(
 }
 
 /** "3-4", "3 to 4", "8 or 9": the middle of the two. */
-function rangeAt(words: readonly Word[], at: number, vocabulary: Words): { to: number; value: number; part: boolean } | null {
+function rangeAt(
+  words: readonly Word[],
+  at: number,
+  vocabulary: Words,
+): { to: number; value: number; part: boolean } | null {
   const low = figureAt(words, at, vocabulary)
   const joined = low ? words[low.to] : undefined
   if (!low || !joined || !["-", "to", "or"].includes(joined.word)) return null
@@ -139,7 +149,10 @@ export function figureAt(
   const counted = vocabulary.facts.get(word.word)?.number
   const next = words[at + 1]?.word ?? ""
   const partOf = (said: string): number => vocabulary.facts.get(said)?.amount ?? 1
-  if ((counted !== undefined || word.word === "a") && (next === "quarters" || next === "quarter" || next === "thirds" || next === "third" || next === "half"))
+  if (
+    (counted !== undefined || word.word === "a") &&
+    (next === "quarters" || next === "quarter" || next === "thirds" || next === "third" || next === "half")
+  )
     return { to: at + 2, value: (counted ?? 1) * partOf(next), part: true }
   if (counted !== undefined) {
     const half = next === "and" ? fractionAfterAnd(words, at + 2, vocabulary) : null
@@ -183,13 +196,20 @@ function endsHere(next: Word | undefined, vocabulary: Words): boolean {
   return tags?.has("height") || tags?.has("rain") || tags?.has("soil") || next.word === "of" || next.word === "and"
 }
 
-function degreesAt(words: readonly Word[], at: number, vocabulary: Words, units: Units): { to: number; fahrenheit: boolean } | null {
+function degreesAt(
+  words: readonly Word[],
+  at: number,
+  vocabulary: Words,
+  units: Units,
+): { to: number; fahrenheit: boolean } | null {
   let i = at
   const said = isTagged(words[i], "degrees", vocabulary)
   if (said) i += 1
   const letter = words[i]
-  if (letter && isTagged(letter, "celsius", vocabulary) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: false }
-  if (letter && isTagged(letter, "fahrenheit", vocabulary) && (said || letter.glued || letter.word.length === 1)) return { to: i + 1, fahrenheit: true }
+  if (letter && isTagged(letter, "celsius", vocabulary) && (said || letter.glued || letter.word.length === 1))
+    return { to: i + 1, fahrenheit: false }
+  if (letter && isTagged(letter, "fahrenheit", vocabulary) && (said || letter.glued || letter.word.length === 1))
+    return { to: i + 1, fahrenheit: true }
   return said ? { to: i, fahrenheit: units === "us" } : null
 }
 
@@ -227,7 +247,10 @@ function squareAt(words: readonly Word[], start: number, vocabulary: Words): Amo
     const unit = other ? vocabulary.units.get(words[other.to]?.word ?? "") : undefined
     if (other && unit?.of === "length" && unitAt(words, other.to, vocabulary, false)) {
       const behind = isSquare(words[other.to + 1], vocabulary) ? 2 : 1
-      return { to: other.to + behind, amount: { of: "area", m2: (figure.value * other.value * unit.factor ** 2) / 1e4 } }
+      return {
+        to: other.to + behind,
+        amount: { of: "area", m2: (figure.value * other.value * unit.factor ** 2) / 1e4 },
+      }
     }
   }
   if (words[at]?.word === "of" && (words[at + 1]?.word === "a" || words[at + 1]?.word === "an")) at += 2

@@ -92,11 +92,29 @@ function knownAt(names: BedNames, words: readonly Word[], start: number, vocabul
 /** "plums" are fruit, and not the Plum strip; but "both wests". */
 function isPlural(name: BedName, words: readonly Word[], start: number): boolean {
   const word = words[start]?.word ?? ""
-  if (name.words.length > 1 || word === name.words[0] || words[start]?.kind !== "word" || word === `${name.words[0]}'s`) return false
+  if (name.words.length > 1 || word === name.words[0] || words[start]?.kind !== "word" || word === `${name.words[0]}'s`)
+    return false
   return singular(word) === name.words[0] && !["both", "two", "all"].includes(words[start - 1]?.word ?? "")
 }
 
-const NO_SOUND = new Set(["one", "a", "an", "the", "my", "more", "some", "all", "it", "me", "us", "you", "your", "our", "be", "do"])
+const NO_SOUND = new Set([
+  "one",
+  "a",
+  "an",
+  "the",
+  "my",
+  "more",
+  "some",
+  "all",
+  "it",
+  "me",
+  "us",
+  "you",
+  "your",
+  "our",
+  "be",
+  "do",
+])
 
 /** Where the words of a name end, if they stand at `start`; a number may be spelt or sound alike behind a bed word. */
 function endOf(name: readonly string[], words: readonly Word[], start: number, vocabulary: Words): number | null {

@@ -45,18 +45,29 @@ function joinClauses(clauses: readonly Clause[]): Clause[] {
     const clause = clauses[i] as Clause
     const next = clauses[i + 1]
     if (next && isOnlyMend(clause)) clauses = clauses.with(i + 1, { ...next, mends: true })
-    else if (next && isHeading(clause, next)) clauses = clauses.with(i + 1, { ...prepend(clause, next), opener: clause.opener })
+    else if (next && isHeading(clause, next))
+      clauses = clauses.with(i + 1, { ...prepend(clause, next), opener: clause.opener })
     else joined.push(clause)
   }
   return joined
 }
 
 function isOnlyMend(clause: Clause): boolean {
-  return clause.items.every((item) => item.senses.has("ways:mend") || item.senses.has("courtesy")) && clause.items.some((item) => item.senses.has("ways:mend"))
+  return (
+    clause.items.every((item) => item.senses.has("ways:mend") || item.senses.has("courtesy")) &&
+    clause.items.some((item) => item.senses.has("ways:mend"))
+  )
 }
 
 function isHeading(clause: Clause, next: Clause): boolean {
-  if (!isBare(clause) || clause.sentence === next.sentence || clause.mends || next.heads.length === 0 || next.items.some(isTarget)) return false
+  if (
+    !isBare(clause) ||
+    clause.sentence === next.sentence ||
+    clause.mends ||
+    next.heads.length === 0 ||
+    next.items.some(isTarget)
+  )
+    return false
   const first = next.items[0]?.words[0]?.word ?? ""
   return clause.items.some((item) => item.bed || item.species) && ["it", "its", "they", "that"].includes(first)
 }
@@ -113,10 +124,21 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, fac
     if (current.items.length > 0 || next === "colon") {
       if (current.items.length > 0) pieces.push(current)
     } else if (current.opener !== "start" && next === "comma") next = current.opener
-    current = { items: [], heads: [], opener: pieces.length === 0 && current.items.length === 0 && next === "comma" ? "start" : next, sentence, asked, mends: false }
+    current = {
+      items: [],
+      heads: [],
+      opener: pieces.length === 0 && current.items.length === 0 && next === "comma" ? "start" : next,
+      sentence,
+      asked,
+      mends: false,
+    }
   }
   for (const item of items) {
-    const sorry = item.words[0]?.word === "sorry" && item.to - item.from === 1 && current.items.some(isTarget) && nextIsTarget(items, item)
+    const sorry =
+      item.words[0]?.word === "sorry" &&
+      item.to - item.from === 1 &&
+      current.items.some(isTarget) &&
+      nextIsTarget(items, item)
     if ((item.senses.has("ways:mend") && current.items.length > 0 && !isPlainNo(item)) || sorry) close("comma")
     const opener = openerOf(item)
     if (opener === "colon" && current.items.length > 1 && isTarget(current.items.at(-1) as Item)) {
@@ -135,7 +157,10 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, fac
   for (const piece of pieces) {
     piece.heads = findHeads(piece.items, facts)
     const first = piece.items.find((item) => !item.senses.has("courtesy"))
-    piece.mends = isMend(piece.items[0]) || isMend(first) || (pieces.indexOf(piece) > 0 && piece.items[0]?.words[0]?.word === "sorry" && isBare(piece))
+    piece.mends =
+      isMend(piece.items[0]) ||
+      isMend(first) ||
+      (pieces.indexOf(piece) > 0 && piece.items[0]?.words[0]?.word === "sorry" && isBare(piece))
   }
   return pieces
 }
@@ -151,7 +176,11 @@ function nextIsTarget(items: readonly Item[], item: Item): boolean {
 
 /** "no" also negates: only longer words of correction start a clause of their own. */
 function isPlainNo(item: Item): boolean {
-  return item.to - item.from === 1 && ["no", "wait", "er", "rather", "actually"].includes(item.words[0]?.word ?? "") && item.words[0]?.word !== "actually"
+  return (
+    item.to - item.from === 1 &&
+    ["no", "wait", "er", "rather", "actually"].includes(item.words[0]?.word ?? "") &&
+    item.words[0]?.word !== "actually"
+  )
 }
 
 function subordinate(item: Item): boolean {
@@ -175,29 +204,125 @@ function findHeads(items: readonly Item[], facts: Words["facts"]): Head[] {
 
 /** Something a clause can be about: a bed, a plant, a number, all of them. */
 export function isTarget(item: Item): boolean {
-  return Boolean(item.bed ?? item.species ?? item.crops ?? (item.numbers && !item.amount)) || ["all", "both", "rest"].some((way) => item.senses.has(`ways:${way}`))
+  return (
+    Boolean(item.bed ?? item.species ?? item.crops ?? (item.numbers && !item.amount)) ||
+    ["all", "both", "rest"].some((way) => item.senses.has(`ways:${way}`))
+  )
 }
 
 /** Only beds, plants, numbers and days with words of a list between them: part of a list, or a heading. */
 export function isBare(piece: { items: readonly Item[]; heads: readonly Head[] }): boolean {
   if (piece.heads.length > 0) return false
   const told = piece.items.some((item) => isTarget(item) || item.day)
-  return told && piece.items.every((item) => isTarget(item) || item.day !== undefined || item.time === true || isGlue(item))
+  return (
+    told && piece.items.every((item) => isTarget(item) || item.day !== undefined || item.time === true || isGlue(item))
+  )
 }
 
-const GLUE = new Set(["the", "a", "my", "our", "and", "or", "bed", "beds", "plot", "in", "on", "at", "of", "for", "with", "also", "too", "both", "all", "number", "is", "are", "'s", "it", "but", "then", "please", "one", "ones", "was", "did", "those", "these", "from", "as", "well", "only", "just", "by", "now", "same", "still", "so", "far", "has", "have", "does", "do"])
+const GLUE = new Set([
+  "the",
+  "a",
+  "my",
+  "our",
+  "and",
+  "or",
+  "bed",
+  "beds",
+  "plot",
+  "in",
+  "on",
+  "at",
+  "of",
+  "for",
+  "with",
+  "also",
+  "too",
+  "both",
+  "all",
+  "number",
+  "is",
+  "are",
+  "'s",
+  "it",
+  "but",
+  "then",
+  "please",
+  "one",
+  "ones",
+  "was",
+  "did",
+  "those",
+  "these",
+  "from",
+  "as",
+  "well",
+  "only",
+  "just",
+  "by",
+  "now",
+  "same",
+  "still",
+  "so",
+  "far",
+  "has",
+  "have",
+  "does",
+  "do",
+])
 /** Praise says how something is, so it makes no list ("oats patchy, peas fine"). */
-const PRAISE = new Set(["fine", "good", "great", "nice", "ok", "okay", "lovely", "perfect", "excellent", "wonderful", "awesome", "beautiful", "super", "grand", "best", "cool", "sweet", "brilliant", "right", "true", "correct", "all good", "not bad"])
+const PRAISE = new Set([
+  "fine",
+  "good",
+  "great",
+  "nice",
+  "ok",
+  "okay",
+  "lovely",
+  "perfect",
+  "excellent",
+  "wonderful",
+  "awesome",
+  "beautiful",
+  "super",
+  "grand",
+  "best",
+  "cool",
+  "sweet",
+  "brilliant",
+  "right",
+  "true",
+  "correct",
+  "all good",
+  "not bad",
+])
 
 function isGlue(item: Item): boolean {
   const words = item.words.map((word) => word.word)
   if (item.senses.has("courtesy")) return !words.some((word) => PRAISE.has(word))
-  for (const sense of item.senses) if (sense === "name" || sense === "tail" || sense.startsWith("ways:") || sense.startsWith("picture") || sense.startsWith("mark:")) return true
+  for (const sense of item.senses)
+    if (
+      sense === "name" ||
+      sense === "tail" ||
+      sense.startsWith("ways:") ||
+      sense.startsWith("picture") ||
+      sense.startsWith("mark:")
+    )
+      return true
   return words.every((word) => GLUE.has(word))
 }
 
 function isSmall(item: Item): boolean {
-  for (const sense of item.senses) if (sense === "light" || sense === "courtesy" || sense === "name" || sense === "tail" || sense.startsWith("ways:") || sense.startsWith("picture") || sense.startsWith("mark:")) return true
+  for (const sense of item.senses)
+    if (
+      sense === "light" ||
+      sense === "courtesy" ||
+      sense === "name" ||
+      sense === "tail" ||
+      sense.startsWith("ways:") ||
+      sense.startsWith("picture") ||
+      sense.startsWith("mark:")
+    )
+      return true
   return false
 }
 
@@ -215,7 +340,14 @@ function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
     if (isBare(piece) && !piece.mends) {
       const before = joined.at(-1)
       // "1 and 5 done, 2 and 4 not": the list is of the negation behind it.
-      if (before && !waiting && next?.opener === "and" && piece.opener !== "and" && isBare(next) && standsAlone(next, before, today)) {
+      if (
+        before &&
+        !waiting &&
+        next?.opener === "and" &&
+        piece.opener !== "and" &&
+        isBare(next) &&
+        standsAlone(next, before, today)
+      ) {
         joined.push(append(piece, next))
         index += 1
         continue
@@ -254,13 +386,18 @@ function standsAlone(piece: Clause, before: Clause, today: Day): boolean {
   const ahead = reported && piece.items.some((item) => item.day && isAhead(item.day.day, today))
   // "will do" is courtesy by itself, and a promise with a number beside it.
   const promised = piece.items.some((item) => item.senses.has("courtesy") && item.words[0]?.word === "will")
-  return targets && (again || ahead || promised || ["not", "yet", "past", "nearly", "partly"].some((way) => has(piece, way)))
+  return (
+    targets && (again || ahead || promised || ["not", "yet", "past", "nearly", "partly"].some((way) => has(piece, way)))
+  )
 }
 
 /** A day that can only lie ahead: tomorrow, next week, the weekend. */
 function isAhead(said: SaidDay, today: Day): boolean {
   if (said.said === "day") return said.day > today
-  return ["span", "months", "after-weekend", "week-end"].includes(said.said) || (said.said === "weekday" && said.which === "next")
+  return (
+    ["span", "months", "after-weekend", "week-end"].includes(said.said) ||
+    (said.said === "weekday" && said.which === "next")
+  )
 }
 
 function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined, today: Day): boolean {
@@ -309,7 +446,13 @@ function splitAtHeads(piece: Clause, facts: Words["facts"]): Clause[] {
   for (const to of [...cuts, piece.items.length]) {
     const items = piece.items.slice(from, to)
     if (items.length > 0)
-      parts.push({ ...piece, items, heads: findHeads(items, facts), opener: from === 0 ? piece.opener : "comma", mends: from === 0 && piece.mends })
+      parts.push({
+        ...piece,
+        items,
+        heads: findHeads(items, facts),
+        opener: from === 0 ? piece.opener : "comma",
+        mends: from === 0 && piece.mends,
+      })
     from = to
   }
   return parts
@@ -344,12 +487,15 @@ function isHeadItem(piece: Clause, item: Item): boolean {
 
 function isDivided(piece: Clause, before: Head, head: Head): boolean {
   const between = piece.items.slice(before.at + 1, head.at)
-  const named = between.some((item) => isTarget(item) || item.words.some((word) => word.word === "it" || word.word === "they"))
+  const named = between.some(
+    (item) => isTarget(item) || item.words.some((word) => word.word === "it" || word.word === "they"),
+  )
   if (before.stage && head.stage) return named && !isOnePhrase(piece, before, head)
   if (before.figure && head.figure) return named
   if (before.item.amount?.of === "share" && head.stage) return named
   const works = [before, head].filter((each) => each.work)
-  if (before.command || head.command) return isFullWork(before) || isFullWork(head) || (Boolean(before.command) && Boolean(head.command) && named)
+  if (before.command || head.command)
+    return isFullWork(before) || isFullWork(head) || (Boolean(before.command) && Boolean(head.command) && named)
   if (works.length === 2) return bothWork(before, head, named)
   if (before.work && head.figure) return false
   if (before.figure && head.work) return false

@@ -29,12 +29,14 @@ export function dayAt(scene: DayScene, start: number): DayFound | null {
     lead = first.word
     at += 1
     const second = scene.words[at]
-    if (second?.word === "until" || second?.word === "on" || second?.word === "about" || second?.word === "around") at += 1
+    if (second?.word === "until" || second?.word === "on" || second?.word === "about" || second?.word === "around")
+      at += 1
   }
   const found = bareDay(scene, at, lead !== null)
   if (!found) return null
   // "in friday" would be a bed; "in" leads to months and spans only.
-  if (lead === "in" && found.day.said !== "month-part" && found.day.said !== "span" && found.day.said !== "months") return null
+  if (lead === "in" && found.day.said !== "month-part" && found.day.said !== "span" && found.day.said !== "months")
+    return null
   let to = found.to
   while (isTagged(scene, to, "time-of-day")) to += 1
   return { to, day: found.day, lead }
@@ -199,8 +201,10 @@ function weekDay(scene: DayScene, at: number): Part | null {
   } else if (words[i]?.word === "last" && words[i + 1]?.word === "week") {
     return { to: i + 2, day: lastWeeks(scene.today, found) }
   }
-  if (words[i]?.word === "before" && words[i + 1]?.word === "last") return { to: i + 2, day: { said: "weekday", weekday: found, which: "last", weeks: 1 } }
-  if (words[i]?.word === "past" || words[i]?.word === "last") return { to: i + 1, day: { said: "weekday", weekday: found, which: "last", weeks } }
+  if (words[i]?.word === "before" && words[i + 1]?.word === "last")
+    return { to: i + 2, day: { said: "weekday", weekday: found, which: "last", weeks: 1 } }
+  if (words[i]?.word === "past" || words[i]?.word === "last")
+    return { to: i + 1, day: { said: "weekday", weekday: found, which: "last", weeks } }
   return { to: i, day: { said: "weekday", weekday: found, which, weeks } }
 }
 

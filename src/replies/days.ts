@@ -139,11 +139,7 @@ function monthPartMeant(month: number | null, part: number, today: Day, directio
 }
 
 /** Month and day of two numbers in the gardener's order; null where that order makes no day of the calendar. */
-export function inOrder(
-  first: number,
-  second: number,
-  order: DateOrder,
-): { month: number; dayOfMonth: number } | null {
+export function inOrder(first: number, second: number, order: DateOrder): { month: number; dayOfMonth: number } | null {
   const [month, dayOfMonth] = order === "month-first" ? [first, second] : [second, first]
   // 2024 is a leap year: the 29th of February is a day of the calendar.
   return dayOf(2024, month, dayOfMonth) ? { month, dayOfMonth } : null

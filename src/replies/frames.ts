@@ -55,7 +55,9 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
   const { work, kind } = workOf(main, items, vocabulary)
   const contrasts = contrastsIn(items, headAt, main.length > 0)
   const ways = (from: number, to: number, way: string): boolean =>
-    items.some((item, at) => at >= from && at < to && item.senses.has(`ways:${way}`) && !(way === "not" && contrasts.has(at)))
+    items.some(
+      (item, at) => at >= from && at < to && item.senses.has(`ways:${way}`) && !(way === "not" && contrasts.has(at)),
+    )
   const { named, left } = namedIn(items, contrasts)
   return {
     items,
@@ -74,7 +76,10 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
     days: items.flatMap((item, at) => (item.day ? [{ ...item.day, at }] : [])),
     kind,
     asked: clause.asked,
-    held: clause.opener === "if" || clause.opener === "when" || (last?.held === true && last.sentence === clause.sentence && last.opener === "if"),
+    held:
+      clause.opener === "if" ||
+      clause.opener === "when" ||
+      (last?.held === true && last.sentence === clause.sentence && last.opener === "if"),
     short: main.length === 0,
     has: (way) => ways(0, items.length, way),
     before: (way) => ways(0, headAt, way),
@@ -88,7 +93,11 @@ export function isStray(item: Item): boolean {
 }
 
 /** The work a clause reports; a kind noun beside "done" or a command only says which reminder is meant. */
-function workOf(heads: readonly Head[], items: readonly Item[], vocabulary: Words): { work: Frame["work"]; kind: ReminderKind | null } {
+function workOf(
+  heads: readonly Head[],
+  items: readonly Item[],
+  vocabulary: Words,
+): { work: Frame["work"]; kind: ReminderKind | null } {
   const works = heads.flatMap((head) => (head.work ? [head.work] : []))
   const command = heads.some((head) => head.command)
   const done = works.find((each) => each.work === "done")
@@ -108,7 +117,8 @@ export function kindOf(work: Work): ReminderKind | null {
 /** A noun that says which kind of reminder is meant: "the watering", "bloom check". */
 function kindWord(items: readonly Item[], vocabulary: Words): ReminderKind | null {
   for (const item of items) {
-    const kind = item.to - item.from === 1 && !item.bed ? vocabulary.facts.get(item.words[0]?.word ?? "")?.kind : undefined
+    const kind =
+      item.to - item.from === 1 && !item.bed ? vocabulary.facts.get(item.words[0]?.word ?? "")?.kind : undefined
     if (kind) return kind
   }
   return null
@@ -130,7 +140,9 @@ function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): R
     if (!item.senses.has("ways:not") || isName(item) || item.words[0]?.word === "neither") return
     const first = nextName(items, at + 1)
     if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
-    const others = items.some((each, other) => other !== first && isName(each) && (headed ? other < headAt && other > first : true))
+    const others = items.some(
+      (each, other) => other !== first && isName(each) && (headed ? other < headAt && other > first : true),
+    )
     if (headed ? at > headAt || others : others) contrasts.add(at)
   })
   return contrasts

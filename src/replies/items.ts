@@ -4,8 +4,8 @@ import { type BedMention, type BedNames, bedAt, unknownBedAt } from "./beds.ts"
 import type { ReplyContext } from "./context.ts"
 import { type DayScene, dayAt } from "./day-words.ts"
 import type { SaidDay } from "./days.ts"
-import { inBedPlace, inSoundPlace } from "./places.ts"
 import type { Found } from "./phrases.ts"
+import { inBedPlace, inSoundPlace } from "./places.ts"
 import type { Name } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
@@ -37,19 +37,49 @@ export type ItemScene = { context: ReplyContext; beds: BedNames; grown: Readonly
 type Part = Omit<Item, "words" | "senses"> & { senses: readonly string[]; weight: number }
 
 /** Weights of readings of equal length: names of the garden first, then what makes an act, then the small words. */
-const BONUS = { bed: 7, trap: 4, act: 3, day: 3, amount: 3, plant: 3, way: 2, courtesy: 2, number: 1, light: 1, none: 0 }
+const BONUS = {
+  bed: 7,
+  trap: 4,
+  act: 3,
+  day: 3,
+  amount: 3,
+  plant: 3,
+  way: 2,
+  courtesy: 2,
+  number: 1,
+  light: 1,
+  none: 0,
+}
 
 /** Reads the words as items that cover the text without overlap: the reading with the longest parts. */
 export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
-  const said = words.map((word) => (word.kind === "number" ? (word.value === undefined ? "" : String(word.value)) : word.kind === "mark" ? "\u0000" : word.word))
+  const said = words.map((word) =>
+    word.kind === "number"
+      ? word.value === undefined
+        ? ""
+        : String(word.value)
+      : word.kind === "mark"
+        ? "\u0000"
+        : word.word,
+  )
   const passable = (index: number): boolean => {
     const word = words[index] as Word
     return (word.kind === "word" || word.kind === "number") && word.word !== "and" && word.word !== "but"
   }
-  const phrases = words.map((word, index) => (word.kind === "mark" ? [] : scene.context.words.book.at(said, index, passable)))
+  const phrases = words.map((word, index) =>
+    word.kind === "mark" ? [] : scene.context.words.book.at(said, index, passable),
+  )
   const parts: Part[][] = words.map(() => [])
   const held = gapPhrases(phrases, parts, words.length)
-  const reading: Reading = { ...scene, words, phrases, held, parts, quoted: quotesIn(words), days: dayScene(words, phrases, scene) }
+  const reading: Reading = {
+    ...scene,
+    words,
+    phrases,
+    held,
+    parts,
+    quoted: quotesIn(words),
+    days: dayScene(words, phrases, scene),
+  }
   for (let i = 0; i < words.length; i += 1) if (held[i] === undefined) addParts(i, reading)
   return tile(words, parts)
 }
@@ -102,7 +132,12 @@ function addParts(at: number, scene: Reading): void {
     for (let i = at; i < to; i += 1) if (held[i]) return false
     return true
   }
-  const push = (to: number, bonus: number, senses: readonly string[], more: Partial<Omit<Item, "senses">> = {}): void => {
+  const push = (
+    to: number,
+    bonus: number,
+    senses: readonly string[],
+    more: Partial<Omit<Item, "senses">> = {},
+  ): void => {
     if (!free(to)) return
     const length = to - at
     parts[at]?.push({ from: at, to, senses, weight: 16 * length - 6 + bonus, ...more })
@@ -115,7 +150,8 @@ function addParts(at: number, scene: Reading): void {
     if (per?.amount.of === "area") push(per.to, BONUS.amount, [], { amount: per.amount })
     return
   }
-  for (const { sense, to, gap } of phrases[at] ?? []) if (!gap && !sense.startsWith("day:")) push(to, bonusOf(sense), [sense])
+  for (const { sense, to, gap } of phrases[at] ?? [])
+    if (!gap && !sense.startsWith("day:")) push(to, bonusOf(sense), [sense])
   addBed(words, at, phrases, scene, push)
   addPlants(words, at, scene, push)
   const day = dayAt(scene.days, at)
@@ -182,7 +218,10 @@ function addShortNames(words: readonly Word[], at: number, scene: ItemScene, pus
   const ids = [...scene.grown].filter((id) => id.startsWith(`${word}-`))
   if (ids.length === 0 || word.length < 3) return
   const before = words[at - 1]
-  const placed = !before || before.kind === "mark" || ["the", "and", "but", "just", "only", "both", "or", "of", "leaving"].includes(before.word)
+  const placed =
+    !before ||
+    before.kind === "mark" ||
+    ["the", "and", "but", "just", "only", "both", "or", "of", "leaving"].includes(before.word)
   const plain = scene.context.words.light.has(word)
   if (!plain || placed) push(at + 1, plain ? BONUS.light + 1 : BONUS.plant, [], { species: ids })
 }
@@ -236,7 +275,12 @@ function addMeasuredMark(words: readonly Word[], at: number, scene: ItemScene, p
 
 const NUMBER_WORDS = ["number", "no", "num", "nr", "reminder", "item", "task", "job"]
 
-function addNumber(words: readonly Word[], at: number, scene: ItemScene & { words: readonly Word[] }, push: Push): void {
+function addNumber(
+  words: readonly Word[],
+  at: number,
+  scene: ItemScene & { words: readonly Word[] },
+  push: Push,
+): void {
   const { facts } = scene.context.words
   const word = words[at] as Word
   let i = at
@@ -261,7 +305,10 @@ function addNumber(words: readonly Word[], at: number, scene: ItemScene & { word
     const all = Array.from({ length: last - value + 1 }, (_, n) => value + n)
     push(i + 3, BONUS.number, [], { numbers: all, ...(marked ? { marked: true } : {}) })
   }
-  push(i + 1, heard ? BONUS.bed : BONUS.number, [number.kind === "number" ? "digits" : "spelt"], { numbers: [value], ...(marked ? { marked: true } : {}) })
+  push(i + 1, heard ? BONUS.bed : BONUS.number, [number.kind === "number" ? "digits" : "spelt"], {
+    numbers: [value],
+    ...(marked ? { marked: true } : {}),
+  })
 }
 
 const ANSWER_WORDS = new Set(["done", "snooze", "skip", "finished", "did", "forget"])
@@ -273,12 +320,19 @@ function isHeard(at: number, { words, context }: ItemScene & { words: readonly W
   const after = words[at + 1]
   if (!ANSWER_WORDS.has(before) || !context.open.some((each) => each.n === value)) return false
   if (word === "for" || word === "fore") return false
-  if (!["to", "too"].includes(word)) return !after || after.kind === "mark" || ["and", "yesterday", "today", "thanks", "please", "for", "until", "to"].includes(after.word)
+  if (!["to", "too"].includes(word))
+    return (
+      !after ||
+      after.kind === "mark" ||
+      ["and", "yesterday", "today", "thanks", "please", "for", "until", "to"].includes(after.word)
+    )
   return at === 1 && (!after || (word === "too" && ["for", "until", "to"].includes(after.word)))
 }
 
 function wholeNumber(word: Word): number | undefined {
-  return word.kind === "number" && Number.isInteger(word.value) && !word.ordinal && !word.dotted ? word.value : undefined
+  return word.kind === "number" && Number.isInteger(word.value) && !word.ordinal && !word.dotted
+    ? word.value
+    : undefined
 }
 
 /** The end of "1-3", "1 to 3", "1 thru 3". */
@@ -303,7 +357,8 @@ function quotesIn(words: readonly Word[]): boolean[] {
   let open = false
   return words.map((word, at) => {
     const inside = open
-    if (word.kind === "mark" && word.word === '"') open = open ? false : !(word.glued && words[at - 1]?.kind === "number")
+    if (word.kind === "mark" && word.word === '"')
+      open = open ? false : !(word.glued && words[at - 1]?.kind === "number")
     return inside
   })
 }
@@ -336,7 +391,9 @@ function tile(words: readonly Word[], parts: readonly Part[][]): Item[] {
 const PLAIN = new Set(["content", "name", "figure", "person"])
 
 function merged(words: readonly Word[], from: number, to: number, parts: readonly Part[]): Item {
-  const told = parts.some((part) => part.bed ?? part.species ?? part.crops ?? part.day ?? part.amount ?? part.numbers ?? part.time)
+  const told = parts.some(
+    (part) => part.bed ?? part.species ?? part.crops ?? part.day ?? part.amount ?? part.numbers ?? part.time,
+  )
   const all = parts.flatMap((part) => part.senses)
   const read = all.filter((sense) => !PLAIN.has(sense))
   // A word that has a meaning here is no unknown word.

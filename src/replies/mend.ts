@@ -16,7 +16,13 @@ export function isLastMended(frame: Frame): boolean {
  * Puts right what came before: a new number, bed or day takes the place of the old one; the same kind of statement
  * replaces the last one; a word of correction alone takes it back. Null where there is nothing to put right.
  */
-export function mendLast(frames: readonly Frame[], index: number, outcomes: Outcome[], scene: Scene, propose: Propose): Proposal | null {
+export function mendLast(
+  frames: readonly Frame[],
+  index: number,
+  outcomes: Outcome[],
+  scene: Scene,
+  propose: Propose,
+): Proposal | null {
   const frame = frames[index] as Frame
   const at = outcomes.findLastIndex((each) => each.proposal.acts.length > 0 || each.proposal.ask !== null)
   if (at < 0) return mendEarlier(frame, scene)
@@ -25,10 +31,21 @@ export function mendLast(frames: readonly Frame[], index: number, outcomes: Outc
   if (frame.heads.length > 0 && !isOnlyBack(frame)) {
     const it = frame.items.some((item) => ["it", "that", "this", "them"].includes(item.words[0]?.word ?? ""))
     // "snooze 1. no, skip it"
-    if (!adds && it && frame.named.length === 0 && (frame.command ?? frame.work) && last.frame.named.length > 0 && !frame.has("not")) {
+    if (
+      !adds &&
+      it &&
+      frame.named.length === 0 &&
+      (frame.command ?? frame.work) &&
+      last.frame.named.length > 0 &&
+      !frame.has("not")
+    ) {
       takeBack(last, scene)
       const named = { ...frame, named: last.frame.named.map((each) => ({ ...each, at: frame.items.length })) }
-      return propose(frames.map((each, i) => (i === index ? named : each)), index, scene)
+      return propose(
+        frames.map((each, i) => (i === index ? named : each)),
+        index,
+        scene,
+      )
     }
     if (!adds && sameKind(frame, last.frame)) takeBack(last, scene)
     return null
@@ -55,7 +72,11 @@ function isOnlyBack(frame: Frame): boolean {
 
 /** "scratch that", "no I didn't": sure enough to take something back by itself. */
 function isSure(frame: Frame): boolean {
-  return frame.has("drop") || (frame.has("not") && frame.items.some((item) => item.words.some((word) => ["did", "was", "is", "have"].includes(word.word))))
+  return (
+    frame.has("drop") ||
+    (frame.has("not") &&
+      frame.items.some((item) => item.words.some((word) => ["did", "was", "is", "have"].includes(word.word))))
+  )
 }
 
 function sameKind(frame: Frame, last: Frame): boolean {
@@ -65,7 +86,8 @@ function sameKind(frame: Frame, last: Frame): boolean {
 }
 
 function takeBack(outcome: Outcome, scene: Scene): void {
-  for (const act of outcome.proposal.acts) if ("n" in act && Array.isArray(act.n)) for (const n of act.n) scene.spoken.delete(n)
+  for (const act of outcome.proposal.acts)
+    if ("n" in act && Array.isArray(act.n)) for (const n of act.n) scene.spoken.delete(n)
   outcome.proposal = NOTHING
   outcome.absorbed = true
   scene.lastWork = null
@@ -74,14 +96,21 @@ function takeBack(outcome: Outcome, scene: Scene): void {
 
 /** The last statement with the names and days of the correction in place of its own. */
 function patch(last: Frame, frame: Frame): Frame {
-  const named = frame.named.length > 0 ? frame.named.map((each) => ({ ...each, at: last.items.length + 1 })) : last.named
+  const named =
+    frame.named.length > 0 ? frame.named.map((each) => ({ ...each, at: last.items.length + 1 })) : last.named
   const offset = last.items.length
   return {
     ...last,
-    items: [...last.items, ...frame.items.filter((item) => !item.senses.has("ways:mend") && !item.senses.has("ways:not"))],
+    items: [
+      ...last.items,
+      ...frame.items.filter((item) => !item.senses.has("ways:mend") && !item.senses.has("ways:not")),
+    ],
     named: named.map((each) => ({ ...each, at: each.at })),
     left: [],
-    days: frame.days.length > 0 ? frame.days.map((each) => ({ ...each, at: offset + each.at })) : last.days.filter(({ at }) => at < offset),
+    days:
+      frame.days.length > 0
+        ? frame.days.map((each) => ({ ...each, at: offset + each.at }))
+        : last.days.filter(({ at }) => at < offset),
     mends: false,
   }
 }
@@ -93,7 +122,12 @@ function mendEarlier(frame: Frame, scene: Scene): Proposal | null {
   if (frame.heads.length > 0 && !isOnlyBack(frame)) return null
   if (frame.named.length === 0 && frame.days.length === 0) return null
   const targets = targetsOf(frame, scene, "state")
-  if (targets.unknownBed || targets.unclear) return { acts: [{ act: "undo" }], ask: { which: "bed", choices: [...(targets.unclear ?? scene.context.beds.map((bed) => bed.id))] }, note: false }
+  if (targets.unknownBed || targets.unclear)
+    return {
+      acts: [{ act: "undo" }],
+      ask: { which: "bed", choices: [...(targets.unclear ?? scene.context.beds.map((bed) => bed.id))] },
+      note: false,
+    }
   const acts: Act[] = [{ act: "undo" }]
   for (const act of last) {
     const mended = mendAct(act, frame, targets, scene)
@@ -119,7 +153,12 @@ function mendAct(act: Act, frame: Frame, targets: ReturnType<typeof targetsOf>, 
   const bed = targets.beds[0]
   if (bed !== undefined && "bed" in mended) mended = { ...mended, bed } as Act
   if (mended.act === "done" || mended.act === "snooze" || mended.act === "skip") {
-    const numbers = targets.numbers.length > 0 ? targets.numbers : bed === undefined ? [] : scene.context.open.filter((each) => each.bed === bed).map((each) => each.n)
+    const numbers =
+      targets.numbers.length > 0
+        ? targets.numbers
+        : bed === undefined
+          ? []
+          : scene.context.open.filter((each) => each.bed === bed).map((each) => each.n)
     if (numbers.length > 0) mended = { ...mended, n: numbers }
   }
   return mended

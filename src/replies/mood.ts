@@ -58,17 +58,67 @@ function lastWord(item: Item | undefined): string {
 }
 
 /** Behind these a place follows; if it is none of the beds, the work was done elsewhere. */
-const PLACES = new Set(["in", "on", "at", "along", "around", "near", "behind", "beside", "across", "over", "through", "under", "off", "out", "by", "to", "into", "onto", "outside", "inside", "next"])
+const PLACES = new Set([
+  "in",
+  "on",
+  "at",
+  "along",
+  "around",
+  "near",
+  "behind",
+  "beside",
+  "across",
+  "over",
+  "through",
+  "under",
+  "off",
+  "out",
+  "by",
+  "to",
+  "into",
+  "onto",
+  "outside",
+  "inside",
+  "next",
+])
 /** Behind these the circumstances follow. */
-const CIRCUMSTANCES = new Set(["with", "before", "after", "for", "from", "while", "until", "because", "during", "since", "between", "so", "as", "using", "via", "and", "within", "despite", "without", "about", "of", "like", "when"])
+const CIRCUMSTANCES = new Set([
+  "with",
+  "before",
+  "after",
+  "for",
+  "from",
+  "while",
+  "until",
+  "because",
+  "during",
+  "since",
+  "between",
+  "so",
+  "as",
+  "using",
+  "via",
+  "and",
+  "within",
+  "despite",
+  "without",
+  "about",
+  "of",
+  "like",
+  "when",
+])
 const PRONOUNS = new Set(["it", "its", "them", "that", "this", "everything", "all", "those", "these", "both"])
 const PERSONS = new Set(["me", "us", "you", "him", "her", "myself", "yourself", "ourselves", "himself", "herself"])
 
 /** Is it said of something else that does not belong to this garden? */
 function isOther(item: Item): boolean {
   if (item.bed || item.day || item.time || item.numbers || item.amount) return false
-  if (item.senses.has("content") || item.senses.has("trap") || item.senses.has("bed-not") || item.senses.has("measure")) return true
-  return Boolean(item.crops ?? item.species) || [...item.senses].some((sense) => sense.startsWith("stages:") || sense.startsWith("commands:"))
+  if (item.senses.has("content") || item.senses.has("trap") || item.senses.has("bed-not") || item.senses.has("measure"))
+    return true
+  return (
+    Boolean(item.crops ?? item.species) ||
+    [...item.senses].some((sense) => sense.startsWith("stages:") || sense.startsWith("commands:"))
+  )
 }
 
 /** Is what stands where the object of the work would stand, or its place, none of this garden's ("mowed the lawn")? */
@@ -81,7 +131,8 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
     const word = firstWord(item)
     if (item.bed || own(item)) return false
     if (item.mark !== undefined) return false
-    if (item.day || item.time || item.numbers || item.amount || item.senses.has("courtesy") || item.senses.has("tail")) continue
+    if (item.day || item.time || item.numbers || item.amount || item.senses.has("courtesy") || item.senses.has("tail"))
+      continue
     if (object && PRONOUNS.has(word) && item.to - item.from === 1) object = false
     else if (PERSONS.has(word)) return object
     else if (isOther(item)) return object || placed
@@ -99,7 +150,15 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
 export function foreignSubject(frame: Frame, head: number, own: (item: Item) => boolean): Item | null {
   for (let i = head - 1; i >= 0; i -= 1) {
     const item = frame.items[i] as Item
-    if (item.bed || item.numbers || own(item) || item.senses.has("courtesy") || item.senses.has("person") || item.senses.has("name")) return null
+    if (
+      item.bed ||
+      item.numbers ||
+      own(item) ||
+      item.senses.has("courtesy") ||
+      item.senses.has("person") ||
+      item.senses.has("name")
+    )
+      return null
     if (isOther(item) && !frame.heads.some((each) => each.item === item)) return item
     const word = firstWord(item)
     if (PRONOUNS.has(word) || ["they", "we", "i", "he", "she"].includes(word)) return null
@@ -114,7 +173,10 @@ export function isOfOthers(frame: Frame): boolean {
     if (!item.species) return false
     const before = lastWord(frame.items[at - 1])
     const owner = frame.items[at - 2]
-    return ["his", "her", "their", "your"].includes(before) || (before === "'s" && owner !== undefined && (owner.senses.has("person") || owner.senses.has("content")))
+    return (
+      ["his", "her", "their", "your"].includes(before) ||
+      (before === "'s" && owner !== undefined && (owner.senses.has("person") || owner.senses.has("content")))
+    )
   })
 }
 
@@ -124,7 +186,31 @@ export function isOfSpeaker(frame: Frame, head: number): boolean {
     const item = frame.items[i] as Item
     const words = item.words.map((word) => word.word)
     if (item.senses.has("person") || words.some((word) => ["i", "we", "he", "she", "you"].includes(word))) return true
-    if (!words.every((word) => ["am", "are", "'s", "was", "were", "is", "just", "now", "all", "have", "been", "will", "be", "not", "finally", "still", "has", "both"].includes(word))) return false
+    if (
+      !words.every((word) =>
+        [
+          "am",
+          "are",
+          "'s",
+          "was",
+          "were",
+          "is",
+          "just",
+          "now",
+          "all",
+          "have",
+          "been",
+          "will",
+          "be",
+          "not",
+          "finally",
+          "still",
+          "has",
+          "both",
+        ].includes(word),
+      )
+    )
+      return false
   }
   return false
 }

@@ -1,9 +1,25 @@
 /** Texts, or parts of them, that a phone or a program wrote and not the gardener. */
 
-const REACTIONS = ["liked", "loved", "disliked", "laughed at", "emphasized", "emphasised", "questioned", "reacted", "removed", "le gusto", "le encanto", "a aime", "gefallt"]
-const OF_PICTURES = /^(?:an?|the|your) (?:image|photo|picture|video|attachment|audio message|movie|sticker|message|location|link)\b/
+const REACTIONS = [
+  "liked",
+  "loved",
+  "disliked",
+  "laughed at",
+  "emphasized",
+  "emphasised",
+  "questioned",
+  "reacted",
+  "removed",
+  "le gusto",
+  "le encanto",
+  "a aime",
+  "gefallt",
+]
+const OF_PICTURES =
+  /^(?:an?|the|your) (?:image|photo|picture|video|attachment|audio message|movie|sticker|message|location|link)\b/
 
-const WITHOUT_QUOTE = /^(?:reacted \S{1,12} to an? |removed an? (?:like|heart|laugh|dislike|exclamation|question mark|reaction|\S{1,4}) )/
+const WITHOUT_QUOTE =
+  /^(?:reacted \S{1,12} to an? |removed an? (?:like|heart|laugh|dislike|exclamation|question mark|reaction|\S{1,4}) )/
 
 /**
  * What is left of a text once a phone's reaction to one of our texts is taken off it ("Liked "Cut South bed ..."").
@@ -11,11 +27,15 @@ const WITHOUT_QUOTE = /^(?:reacted \S{1,12} to an? |removed an? (?:like|heart|la
  * is no reaction.
  */
 export function withoutReaction(text: string): string | null {
-  const plain = text.replaceAll(/[\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufe0f]/g, "").replaceAll(/[“”„«»″]/g, '"')
+  const plain = text
+    .replaceAll(/[\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufe0f]/g, "")
+    .replaceAll(/[“”„«»″]/g, '"')
   const trimmed = plain.trim()
   const folded = trimmed.slice(0, 60).normalize("NFKD").replaceAll(/\p{M}/gu, "").toLowerCase()
   const verb = REACTIONS.find((each) => folded.startsWith(`${each} `))
-  const picture = verb ? null : /^\p{Extended_Pictographic}[\p{Extended_Pictographic}\u200d\ufe0f\u{1f3fb}-\u{1f3ff}]* to "/u.exec(trimmed)
+  const picture = verb
+    ? null
+    : /^\p{Extended_Pictographic}[\p{Extended_Pictographic}\u200d\ufe0f\u{1f3fb}-\u{1f3ff}]* to "/u.exec(trimmed)
   if (!verb && !picture) return text
   if (verb && OF_PICTURES.test(folded.slice(verb.length + 1))) return null
   const open = trimmed.indexOf('"')
@@ -26,8 +46,19 @@ export function withoutReaction(text: string): string | null {
   return /\p{L}|\p{N}/u.test(rest) ? rest : null
 }
 
-const CODE = [/<\/?[a-z!][^<]{0,80}>/i, /^\s*[=@][A-Z]{2,}\s*\(/, /;\s*--/, /\b(?:drop|alter|truncate)\s+table\b/i, /\bselect\b.{0,40}\bfrom\b.{0,40}\bwhere\b/i, /\$\{[^}]{0,40}\}|\{\{[^}]{0,40}\}\}/, /\b(?:function|console|document|window|eval|import|alert|system|exec)\s?[.(]/i, /&&\s*(?:rm|curl|wget|sudo)\b/i, /\b(?:curl|wget|sudo|rm -rf)\s/i]
-const ORDERS = /\b(?:ignore|disregard|forget|override)\b.{0,30}\b(?:instructions?|prompts?|rules|guidelines)\b|\bsystem prompt\b|\byou are (?:now )?(?:an?|my) (?:ai|assistant|bot|llm|language model)\b|\bas an ai\b/i
+const CODE = [
+  /<\/?[a-z!][^<]{0,80}>/i,
+  /^\s*[=@][A-Z]{2,}\s*\(/,
+  /;\s*--/,
+  /\b(?:drop|alter|truncate)\s+table\b/i,
+  /\bselect\b.{0,40}\bfrom\b.{0,40}\bwhere\b/i,
+  /\$\{[^}]{0,40}\}|\{\{[^}]{0,40}\}\}/,
+  /\b(?:function|console|document|window|eval|import|alert|system|exec)\s?[.(]/i,
+  /&&\s*(?:rm|curl|wget|sudo)\b/i,
+  /\b(?:curl|wget|sudo|rm -rf)\s/i,
+]
+const ORDERS =
+  /\b(?:ignore|disregard|forget|override)\b.{0,30}\b(?:instructions?|prompts?|rules|guidelines)\b|\bsystem prompt\b|\byou are (?:now )?(?:an?|my) (?:ai|assistant|bot|llm|language model)\b|\bas an ai\b/i
 
 /** Program code, formulas, or orders to a machine: nothing in them is acted on. */
 export function isCode(text: string): boolean {

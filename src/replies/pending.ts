@@ -1,8 +1,8 @@
 import type { Act } from "../garden/acts.ts"
 import { daysBetween } from "../values/day.ts"
 import type { Pending, ReplyContext } from "./context.ts"
-import type { Assumed } from "./scene.ts"
 import { type Reading, read } from "./read.ts"
+import type { Assumed } from "./scene.ts"
 
 /** An answer to a question counts on the day it was asked and on the next. */
 const ANSWER_DAYS = 1
@@ -55,7 +55,9 @@ function assumedBy(pending: Pending, answer: string, context: ReplyContext): Ass
 
 function idsIn(words: Reading["trace"]["words"], label: string): string[] {
   return words.flatMap(({ as }) =>
-    as.split("; ").flatMap((part) => (part.startsWith(label) && !part.includes(" or ") ? [part.slice(label.length)] : [])),
+    as
+      .split("; ")
+      .flatMap((part) => (part.startsWith(label) && !part.includes(" or ") ? [part.slice(label.length)] : [])),
   )
 }
 

@@ -3,8 +3,44 @@ import type { Found } from "./phrases.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
-const LEADS = ["the", "in", "on", "at", "my", "our", "with", "from", "under", "by", "and", "not", "was", "for", "just", "about", "whole"]
-const FOLLOWS = ["is", "'s", "are", "was", "has", "not", "no", "too", "and", "now", "still", "up", "all", "done", "both", "yet", "have"]
+const LEADS = [
+  "the",
+  "in",
+  "on",
+  "at",
+  "my",
+  "our",
+  "with",
+  "from",
+  "under",
+  "by",
+  "and",
+  "not",
+  "was",
+  "for",
+  "just",
+  "about",
+  "whole",
+]
+const FOLLOWS = [
+  "is",
+  "'s",
+  "are",
+  "was",
+  "has",
+  "not",
+  "no",
+  "too",
+  "and",
+  "now",
+  "still",
+  "up",
+  "all",
+  "done",
+  "both",
+  "yet",
+  "have",
+]
 
 /**
  * Does a word that is also an everyday word stand where a bed would: behind "the" or "in", right behind an act word, or
@@ -27,7 +63,8 @@ export function inBedPlace(
   if (before && before.kind !== "mark" && !isJoin(before)) return false
   if (!after || after.kind === "mark" || after.kind === "picture") return true
   if (FOLLOWS.includes(after.word) || after.kind === "number") return true
-  if (["soil", "temperature", "rain", "cover"].some((tag) => vocabulary.facts.get(after.word)?.tags.has(tag as Tag))) return true
+  if (["soil", "temperature", "rain", "cover"].some((tag) => vocabulary.facts.get(after.word)?.tags.has(tag as Tag)))
+    return true
   if (vocabulary.species.has(after.word)) return true
   return (phrases[to] ?? []).some((found) => /^(act|stages|tops)/.test(found.sense))
 }
@@ -39,7 +76,8 @@ function isJoin(word: Word): boolean {
 /** Does an act, a command or a number word end right before this word? */
 function endsAct(phrases: readonly Found[][], at: number): boolean {
   for (let i = Math.max(0, at - 3); i < at; i += 1) {
-    for (const found of phrases[i] ?? []) if (found.to === at && !found.gap && /^(act|commands:(snooze|skip)|tell)/.test(found.sense)) return true
+    for (const found of phrases[i] ?? [])
+      if (found.to === at && !found.gap && /^(act|commands:(snooze|skip)|tell)/.test(found.sense)) return true
   }
   return false
 }
@@ -48,12 +86,25 @@ function endsAct(phrases: readonly Found[][], at: number): boolean {
 export function inSoundPlace(words: readonly Word[], at: number, vocabulary: Words): boolean {
   const before = words[at - 1]
   const after = words[at + 1]
-  const led = !before || before.kind === "mark" || ["the", "on", "of", "and", "but", "cut", "mowed", "hairy", "common", "winter"].includes(before.word)
+  const led =
+    !before ||
+    before.kind === "mark" ||
+    ["the", "on", "of", "and", "but", "cut", "mowed", "hairy", "common", "winter"].includes(before.word)
   if (!led) return false
-  if (before && (before.word === "on" || before.word === "of" || before.word === "the") && (!after || after.kind === "mark")) return true
+  if (
+    before &&
+    (before.word === "on" || before.word === "of" || before.word === "the") &&
+    (!after || after.kind === "mark")
+  )
+    return true
   if (!after || after.kind === "mark") return before?.word === "cut" || before?.word === "mowed"
-  if (["is", "are", "'s", "was", "in", "at", "just", "has", "not"].includes(after.word)) return aboutPlants(words, at + 1, vocabulary)
-  return after.kind === "word" && aboutPlants(words, at + 1, vocabulary) && !["the", "a", "my", "you", "i", "it"].includes(after.word)
+  if (["is", "are", "'s", "was", "in", "at", "just", "has", "not"].includes(after.word))
+    return aboutPlants(words, at + 1, vocabulary)
+  return (
+    after.kind === "word" &&
+    aboutPlants(words, at + 1, vocabulary) &&
+    !["the", "a", "my", "you", "i", "it"].includes(after.word)
+  )
 }
 
 /** Is something said of a plant in the next few words? */
@@ -72,8 +123,10 @@ function PLANT_WORDS(vocabulary: Words): Set<string> {
     words = new Set()
     for (const phrases of Object.values(vocabulary.data.stages))
       for (const phrase of phrases)
-        for (const part of phrase.split(/[ |?]/)) if (part.length > 1 && !part.startsWith("@") && !vocabulary.light.has(part)) words.add(part)
-    for (const part of ["tall", "inches", "inch", "feet", "ft", "cm", "high", "cut", "mowed", "down", "up"]) words.add(part)
+        for (const part of phrase.split(/[ |?]/))
+          if (part.length > 1 && !part.startsWith("@") && !vocabulary.light.has(part)) words.add(part)
+    for (const part of ["tall", "inches", "inch", "feet", "ft", "cm", "high", "cut", "mowed", "down", "up"])
+      words.add(part)
     plantWords.set(vocabulary, words)
   }
   return words

@@ -1,8 +1,50 @@
 import type { Frame } from "./frames.ts"
 import type { Item } from "./items.ts"
 
-const AUXILIARIES = new Set(["did", "do", "does", "is", "are", "was", "were", "can", "could", "should", "shall", "will", "would", "has", "have", "had", "am", "may", "might"])
-const SUBJECTS = new Set(["i", "we", "you", "it", "they", "he", "she", "the", "this", "that", "my", "our", "there", "any", "anyone", "anybody", "someone", "somebody", "your", "these", "those"])
+const AUXILIARIES = new Set([
+  "did",
+  "do",
+  "does",
+  "is",
+  "are",
+  "was",
+  "were",
+  "can",
+  "could",
+  "should",
+  "shall",
+  "will",
+  "would",
+  "has",
+  "have",
+  "had",
+  "am",
+  "may",
+  "might",
+])
+const SUBJECTS = new Set([
+  "i",
+  "we",
+  "you",
+  "it",
+  "they",
+  "he",
+  "she",
+  "the",
+  "this",
+  "that",
+  "my",
+  "our",
+  "there",
+  "any",
+  "anyone",
+  "anybody",
+  "someone",
+  "somebody",
+  "your",
+  "these",
+  "those",
+])
 /** "did it", "have the bed mowed" report; "did i" asks. */
 const ASKS_ONLY_OF = new Map([
   ["did", new Set(["i", "we", "you", "he", "she", "they", "anyone", "anybody", "someone", "somebody"])],
@@ -54,13 +96,39 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   if (tells.length === 0) return false
   if (asked) return true
   const single = item.to - item.from === 1
-  if (single && ["when", "reason", "explain", "list", "plan", "report", "update", "history", "log", "next", "status", "summary", "overview"].includes(words[0] ?? ""))
-    return words[0] === "when" ? AUXILIARIES.has(words[1] ?? "") : frame.stray.length === 0 && frame.stage === null && frame.work === null
+  if (
+    single &&
+    [
+      "when",
+      "reason",
+      "explain",
+      "list",
+      "plan",
+      "report",
+      "update",
+      "history",
+      "log",
+      "next",
+      "status",
+      "summary",
+      "overview",
+    ].includes(words[0] ?? "")
+  )
+    return words[0] === "when"
+      ? AUXILIARIES.has(words[1] ?? "")
+      : frame.stray.length === 0 && frame.stage === null && frame.work === null
   return true
 }
 
 function isOpening(item: Item): boolean {
-  return (item.senses.has("courtesy") && ![...item.senses].some((sense) => sense.startsWith("tell:"))) || item.senses.has("picture:courtesy") || item.senses.has("name") || (item.senses.size === 1 && item.senses.has("light") && ["so", "and", "also", "but", "then", "now", "or"].includes(item.words[0]?.word ?? ""))
+  return (
+    (item.senses.has("courtesy") && ![...item.senses].some((sense) => sense.startsWith("tell:"))) ||
+    item.senses.has("picture:courtesy") ||
+    item.senses.has("name") ||
+    (item.senses.size === 1 &&
+      item.senses.has("light") &&
+      ["so", "and", "also", "but", "then", "now", "or"].includes(item.words[0]?.word ?? ""))
+  )
 }
 
 function isAuxiliary(words: readonly string[], second: Item | undefined): boolean {
@@ -74,6 +142,8 @@ function isAuxiliary(words: readonly string[], second: Item | undefined): boolea
 /** "can you snooze 2": a request in the form of a question. */
 export function isRequest(frame: Frame): boolean {
   const words = frame.items.flatMap((item) => item.words.map((word) => word.word)).filter((word) => word !== "please")
-  const at = words.findIndex((word, index) => ["can", "could", "would", "will"].includes(word) && words[index + 1] === "you")
+  const at = words.findIndex(
+    (word, index) => ["can", "could", "would", "will"].includes(word) && words[index + 1] === "you",
+  )
   return at >= 0 && at <= 2
 }

@@ -81,11 +81,20 @@ function tidy(outcomes: readonly Outcome[]): Act[] {
   for (const { proposal } of outcomes) {
     for (const act of proposal.acts) {
       if (acts.some((each) => JSON.stringify(each) === JSON.stringify(act))) continue
-      const bare = act.act === "cut" ? acts.findIndex((each) => each.act === "cut" && each.bed === act.bed && each.on === act.on && each.then === null && each.species.length === 0) : -1
+      const bare =
+        act.act === "cut"
+          ? acts.findIndex(
+              (each) =>
+                each.act === "cut" &&
+                each.bed === act.bed &&
+                each.on === act.on &&
+                each.then === null &&
+                each.species.length === 0,
+            )
+          : -1
       if (bare >= 0) acts[bare] = act
       else acts.push(act)
     }
   }
   return acts
 }
-

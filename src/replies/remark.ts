@@ -8,7 +8,9 @@ export function isRemark(outcomes: readonly Outcome[], ordinary: ReadonlySet<str
   const any = outcomes.some(({ proposal }) => proposal.acts.length > 0 || proposal.ask !== null)
   if (outcomes.some(({ proposal }) => proposal.note)) return true
   if (!any) return !outcomes.every(({ frame, claimed }) => isCourtesy(frame) || (claimed && !hasContent(frame)))
-  const weighed = outcomes.some(({ proposal }) => proposal.acts.some((act) => act.act === "measure" && act.what === "fresh_g_per_m2"))
+  const weighed = outcomes.some(({ proposal }) =>
+    proposal.acts.some((act) => act.act === "measure" && act.what === "fresh_g_per_m2"),
+  )
   return outcomes.some((outcome) => leavesOver(outcome, weighed, ordinary))
 }
 
@@ -18,7 +20,13 @@ function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean, or
   // The size of the square that a weight was taken from is part of the measure.
   if (weighed && frame.items.some((item) => item.amount?.of === "area") && frame.stray.length === 0) return false
   if (proposal.acts.length === 0) {
-    if (frame.heads.length === 0 && frame.items.length <= 2 && frame.stray.every((item) => isNoise(item, ordinary)) && frame.named.length === 0) return false
+    if (
+      frame.heads.length === 0 &&
+      frame.items.length <= 2 &&
+      frame.stray.every((item) => isNoise(item, ordinary)) &&
+      frame.named.length === 0
+    )
+      return false
     return hasContent(frame) && !isCourtesy(frame)
   }
   if (proposal.acts.some((act) => ["tell", "stop", "help", "undo", "pause", "join"].includes(act.act))) return false
@@ -27,7 +35,14 @@ function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean, or
 
 /** Something of the world is spoken of: an unknown word, a plant, a figure. */
 function hasContent(frame: Frame): boolean {
-  return frame.items.some((item) => isStray(item) || Boolean(item.crops ?? item.species ?? item.amount) || item.senses.has("measure")) || frame.heads.some((head) => !head.item.senses.has("courtesy") && !head.item.senses.has("light") && !head.item.senses.has("picture"))
+  return (
+    frame.items.some(
+      (item) => isStray(item) || Boolean(item.crops ?? item.species ?? item.amount) || item.senses.has("measure"),
+    ) ||
+    frame.heads.some(
+      (head) => !head.item.senses.has("courtesy") && !head.item.senses.has("light") && !head.item.senses.has("picture"),
+    )
+  )
 }
 
 /** A word that no dictionary knows is most likely a name ("done 1 - Ines", "Mateo cut south"). */
@@ -37,6 +52,15 @@ function isNoise(item: Item, ordinary: ReadonlySet<string>): boolean {
 
 /** Thanks, greetings and sighs only; small words count where courtesy stands beside them. */
 export function isCourtesy(frame: Frame): boolean {
-  const polite = (item: Item): boolean => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("picture") || item.senses.has("picture:courtesy") || item.senses.has("name") || item.senses.has("person")
-  return frame.items.every((item) => polite(item) || (item.senses.has("light") && item.senses.size === 1)) && frame.items.some((item) => polite(item) && !item.senses.has("person"))
+  const polite = (item: Item): boolean =>
+    item.mark !== undefined ||
+    item.senses.has("courtesy") ||
+    item.senses.has("picture") ||
+    item.senses.has("picture:courtesy") ||
+    item.senses.has("name") ||
+    item.senses.has("person")
+  return (
+    frame.items.every((item) => polite(item) || (item.senses.has("light") && item.senses.size === 1)) &&
+    frame.items.some((item) => polite(item) && !item.senses.has("person"))
+  )
 }

@@ -4,7 +4,13 @@ import type { Day } from "../values/day.ts"
 import type { OpenReminder, ReplyBed, ReplyContext } from "./context.ts"
 
 /** Answers to a question we asked back, put in where the same thing is missing again. */
-export type Assumed = { which: Ask["which"]; beds?: readonly string[]; numbers?: readonly number[]; species?: readonly string[]; day?: Day }
+export type Assumed = {
+  which: Ask["which"]
+  beds?: readonly string[]
+  numbers?: readonly number[]
+  species?: readonly string[]
+  day?: Day
+}
 
 /** What acts are worked out with: the garden, and what the text has said so far. */
 export type Scene = {

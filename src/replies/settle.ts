@@ -1,12 +1,12 @@
 import type { Act } from "../garden/acts.ts"
-import { PROPOSERS } from "./acts/index.ts"
 import { control } from "./acts/control.ts"
+import { PROPOSERS } from "./acts/index.ts"
 import { skip } from "./acts/skip.ts"
 import { snooze } from "./acts/snooze.ts"
 import { stop } from "./acts/stop.ts"
 import { tell } from "./acts/tell.ts"
-import { isLastMended, mendLast } from "./mend.ts"
 import type { Frame } from "./frames.ts"
+import { isLastMended, mendLast } from "./mend.ts"
 import { isRequest, questionFrames } from "./questions.ts"
 import { A_NOTE, ask as askFor, NOTHING, type Proposal, type Scene } from "./scene.ts"
 
@@ -21,7 +21,12 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
     const frame = frames[i] as Frame
     if (isDoubtedDay(frames, i)) {
       outcomes.push({ frame, proposal: askFor("day"), claimed: true })
-      while (i + 1 < frames.length && (frames[i + 1] as Frame).days.length > 0 && (frames[i + 1] as Frame).opener === "or") i += 1
+      while (
+        i + 1 < frames.length &&
+        (frames[i + 1] as Frame).days.length > 0 &&
+        (frames[i + 1] as Frame).opener === "or"
+      )
+        i += 1
       continue
     }
     if (asking.has(i)) {
@@ -49,20 +54,38 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
 function endsInNotYet(frames: readonly Frame[]): boolean {
   const last = frames.at(-1)
   if (!last || (last.short && last.named.length > 0) || last.stage !== null) return false
-  const said = last.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy") && !item.senses.has("picture:courtesy"))
+  const said = last.items.filter(
+    (item) => item.mark === undefined && !item.senses.has("courtesy") && !item.senses.has("picture:courtesy"),
+  )
   const words = said.flatMap((item) => item.words.map((word) => word.word))
   return words.at(-1) === "yet" && words.at(-2) === "not"
 }
 
 /** "you have south as cut but it isn't" */
 function isContradiction(frame: Frame): boolean {
-  if (frame.opener !== "but" || frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0 || !frame.has("not")) return false
-  return frame.items.every((item) => item.senses.has("light") || item.senses.has("ways:not") || item.mark !== undefined || item.senses.has("courtesy"))
+  if (
+    frame.opener !== "but" ||
+    frame.heads.length > 0 ||
+    frame.named.length > 0 ||
+    frame.stray.length > 0 ||
+    !frame.has("not")
+  )
+    return false
+  return frame.items.every(
+    (item) =>
+      item.senses.has("light") || item.senses.has("ways:not") || item.mark !== undefined || item.senses.has("courtesy"),
+  )
 }
 
 /** "done south, sort of" */
 function isAfterthought(frame: Frame, before: Outcome | undefined): boolean {
-  if (before?.frame.sentence !== frame.sentence || frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0) return false
+  if (
+    before?.frame.sentence !== frame.sentence ||
+    frame.heads.length > 0 ||
+    frame.named.length > 0 ||
+    frame.stray.length > 0
+  )
+    return false
   return frame.has("maybe") || frame.has("nearly") || (frame.has("partly") && frame.items.length <= 2)
 }
 
@@ -77,13 +100,26 @@ function takeBackWork(outcomes: readonly Outcome[]): void {
 function isDoubtedDay(frames: readonly Frame[], index: number): boolean {
   const frame = frames[index] as Frame
   const next = frames[index + 1]
-  return Boolean(frame.work ?? frame.stage) && frame.days.length > 0 && next?.opener === "or" && next.days.length > 0 && next.named.length === 0
+  return (
+    Boolean(frame.work ?? frame.stage) &&
+    frame.days.length > 0 &&
+    next?.opener === "or" &&
+    next.days.length > 0 &&
+    next.named.length === 0
+  )
 }
 
 /** "haven't cut it yet, doing it sunday": the promise says it all. */
 function absorbNegation(before: Outcome | undefined, frame: Frame, proposal: Proposal | null): void {
   const promised = proposal?.acts.length === 1 && proposal.acts[0]?.act === "snooze" && frame.command === null
-  if (promised && before?.proposal === A_NOTE && before.frame.sentence === frame.sentence && before.frame.work && before.frame.stray.length === 0) [before.proposal, before.absorbed] = [NOTHING, true]
+  if (
+    promised &&
+    before?.proposal === A_NOTE &&
+    before.frame.sentence === frame.sentence &&
+    before.frame.work &&
+    before.frame.stray.length === 0
+  )
+    [before.proposal, before.absorbed] = [NOTHING, true]
 }
 
 export function propose(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
@@ -121,18 +157,23 @@ function question(frames: readonly Frame[], from: number, to: number, scene: Sce
   const whole = together(frames.slice(from, to + 1))
   for (let i = from; i <= to; i += 1) {
     const stopping = stop(frames, i, scene)
-    const fits = stopping && (stopping.ask !== null || stopping.acts.some((act) => act.act === "stop") || isRequest(frames[i] as Frame))
+    const fits =
+      stopping &&
+      (stopping.ask !== null || stopping.acts.some((act) => act.act === "stop") || isRequest(frames[i] as Frame))
     if (stopping && fits) return { frame: whole, proposal: stopping, claimed: true }
   }
   const first = { ...(frames[from] as Frame), asked: false }
   const one = [...frames.slice(0, from), first, ...frames.slice(from + 1)]
   const command = control(one, from, scene)
-  if (command?.acts.some((act) => act.act === "help" || isRequest(first))) return { frame: whole, proposal: command, claimed: true }
+  if (command?.acts.some((act) => act.act === "help" || isRequest(first)))
+    return { frame: whole, proposal: command, claimed: true }
   const starts = first.heads[0]?.command === "snooze" && first.headAt <= 1
   if (isRequest(first) || starts) {
     const plain = { ...first, before: (way: string) => way !== "must" && way !== "future" && first.before(way) }
     const asked = [...frames.slice(0, from), plain, ...frames.slice(from + 1)]
-    const request = (first.command === "snooze" ? snooze(asked, from, scene) : null) ?? (first.command === "skip" && isRequest(first) ? skip(asked, from, scene) : null)
+    const request =
+      (first.command === "snooze" ? snooze(asked, from, scene) : null) ??
+      (first.command === "skip" && isRequest(first) ? skip(asked, from, scene) : null)
     if (request && (request.acts.length > 0 || request.ask)) return { frame: whole, proposal: request, claimed: true }
   }
   const answer = tell([whole], 0, scene)

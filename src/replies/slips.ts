@@ -89,7 +89,14 @@ function neighbours(rows: readonly string[]): Map<string, string> {
   const beside = new Map<string, string>()
   rows.forEach((row, y) => {
     for (let x = 0; x < row.length; x += 1) {
-      const near = [row[x - 1], row[x + 1], rows[y - 1]?.[x], rows[y - 1]?.[x + 1], rows[y + 1]?.[x - 1], rows[y + 1]?.[x]]
+      const near = [
+        row[x - 1],
+        row[x + 1],
+        rows[y - 1]?.[x],
+        rows[y - 1]?.[x + 1],
+        rows[y + 1]?.[x - 1],
+        rows[y + 1]?.[x],
+      ]
       beside.set(row[x] as string, near.filter((key) => key !== undefined).join(""))
     }
   })

@@ -33,7 +33,13 @@ function repairOne(word: Word, vocabulary: Words, garden: GardenWords): Word[] {
   const best = nearest(typed, vocabulary, garden)
   if (best && best.cost <= LIKELY_COST) return [{ ...word, word: best.word, repaired: true }]
   const split = splitInTwo(typed, vocabulary, garden)
-  if (split) return split.map((part, index) => ({ ...word, word: part, repaired: true as const, glued: index > 0 || word.glued }))
+  if (split)
+    return split.map((part, index) => ({
+      ...word,
+      word: part,
+      repaired: true as const,
+      glued: index > 0 || word.glued,
+    }))
   if (best) return [{ ...word, word: best.word, repaired: true }]
   return [word]
 }
@@ -51,7 +57,8 @@ function nearest(typed: string, vocabulary: Words, garden: GardenWords): { word:
   let best: { word: string; cost: number; weighed: number } | null = null
   const offer = (word: string, cost: number, weighed: number): void => {
     if (!withinReach(typed, word, cost)) return
-    if (!best || weighed < best.weighed || (weighed === best.weighed && word < best.word)) best = { word, cost, weighed }
+    if (!best || weighed < best.weighed || (weighed === best.weighed && word < best.word))
+      best = { word, cost, weighed }
   }
   for (const word of garden.beds) {
     if (word.length < 3 || Math.abs(word.length - typed.length) > 3) continue
@@ -67,7 +74,8 @@ function nearest(typed: string, vocabulary: Words, garden: GardenWords): { word:
 
 /** Up to one letter in four; in words of three letters only a likely slip, and the length must hold. */
 function withinReach(typed: string, word: string, cost: number): boolean {
-  if (word.length <= 3) return cost <= LIKELY_COST && (typed.length === word.length || typed.replaceAll(/(.)\1/g, "$1") === word)
+  if (word.length <= 3)
+    return cost <= LIKELY_COST && (typed.length === word.length || typed.replaceAll(/(.)\1/g, "$1") === word)
   return cost <= lettersOff(word.length) && typed[0] !== undefined
 }
 
@@ -76,7 +84,8 @@ function splitInTwo(typed: string, vocabulary: Words, garden: GardenWords): [str
   let best: [string, string] | null = null
   for (let i = 2; i <= typed.length - 2; i += 1) {
     const [left, right] = [typed.slice(0, i), typed.slice(i)]
-    const ours = (word: string): boolean => vocabulary.book.words.has(word) || garden.beds.has(word) || vocabulary.species.has(word)
+    const ours = (word: string): boolean =>
+      vocabulary.book.words.has(word) || garden.beds.has(word) || vocabulary.species.has(word)
     if (Math.max(left.length, right.length) < 3 || !ours(left) || !ours(right)) continue
     if (!best || Math.min(left.length, right.length) > Math.min(best[0].length, best[1].length)) best = [left, right]
   }
@@ -92,12 +101,15 @@ function leadWords(words: readonly Word[], vocabulary: Words, garden: GardenWord
   const [first, ...rest] = words
   if (first?.kind !== "word" || vocabulary.known.has(first.word) || garden.beds.has(first.word)) return [...words]
   // The way out is always open: a text of one word that is a slip of "stop" is that.
-  if (rest.every((word) => word.kind === "mark") && vocabulary.slips.cost(first.word, "stop") <= LIKELY_COST) return [{ ...first, word: "stop" }, ...rest]
+  if (rest.every((word) => word.kind === "mark") && vocabulary.slips.cost(first.word, "stop") <= LIKELY_COST)
+    return [{ ...first, word: "stop" }, ...rest]
   const answered = rest.find((word) => !BETWEEN.includes(word.word))
   if (answered?.kind !== "number" || !Number.isInteger(answered.value) || rest.length > 4) return [...words]
   const slip = ANSWERS.find((word) => {
     const cost = vocabulary.slips.cost(first.word, word)
-    return first.word.length === word.length ? cost <= LIKELY_COST : first.word[0] === word[0] && first.word.length < word.length && cost < 1
+    return first.word.length === word.length
+      ? cost <= LIKELY_COST
+      : first.word[0] === word[0] && first.word.length < word.length && cost < 1
   })
   return slip === undefined ? [...words] : [{ ...first, word: slip }, ...rest]
 }
@@ -109,7 +121,8 @@ function join(words: readonly Word[], vocabulary: Words, garden: GardenWords): W
     const before = joined.at(-1)
     const whole = before?.kind === "word" && word.kind === "word" ? before.word + word.word : ""
     const known = whole.length > 4 && (vocabulary.book.words.has(whole) || garden.beds.has(whole))
-    const broken = known && before && !(isKnown(before.word, vocabulary, garden) && isKnown(word.word, vocabulary, garden))
+    const broken =
+      known && before && !(isKnown(before.word, vocabulary, garden) && isKnown(word.word, vocabulary, garden))
     if (before && broken) joined[joined.length - 1] = { ...before, word: whole, to: word.to }
     else joined.push(word)
   }

@@ -48,7 +48,8 @@ export function targetsOf(frame: Frame, scene: Scene, purpose: Purpose): Targets
     none: false,
   }
   const found: Found[] = []
-  for (const { item, at } of frame.named) if (!isBeneath(frame, at)) readName(item, at, frame, scene, purpose, targets, found)
+  for (const { item, at } of frame.named)
+    if (!isBeneath(frame, at)) readName(item, at, frame, scene, purpose, targets, found)
   targets.pairs = pairUp(found)
   targets.none =
     targets.numbers.length === 0 &&
@@ -70,7 +71,15 @@ function isBeneath(frame: Frame, at: number): boolean {
   return under && frame.named.some((other) => other.at < at && other.item.species)
 }
 
-function readName(item: Item, at: number, frame: Frame, scene: Scene, purpose: Purpose, targets: Targets, found: Found[]): void {
+function readName(
+  item: Item,
+  at: number,
+  frame: Frame,
+  scene: Scene,
+  purpose: Purpose,
+  targets: Targets,
+  found: Found[],
+): void {
   if (item.bed && meansBed(item, frame, scene, purpose)) {
     if (isDayHere(item, at, frame)) {
       targets.dayOrBed = !frame.named.some((other) => other.item !== item)
@@ -120,8 +129,40 @@ function isDayHere(item: Item, at: number, frame: Frame): boolean {
   return item.day !== undefined && at > frame.headAt
 }
 
-const COUNTED = new Set(["beds", "plots", "strips", "rows", "row", "plants", "days", "times", "more", "of", "patches", "borders", "seedlings", "other", "hours", "minutes", "people", "weeks"])
-const ROUGHLY = new Set(["at", "about", "around", "approx", "roughly", "maybe", "~", "nearly", "almost", "over", "under", "like"])
+const COUNTED = new Set([
+  "beds",
+  "plots",
+  "strips",
+  "rows",
+  "row",
+  "plants",
+  "days",
+  "times",
+  "more",
+  "of",
+  "patches",
+  "borders",
+  "seedlings",
+  "other",
+  "hours",
+  "minutes",
+  "people",
+  "weeks",
+])
+const ROUGHLY = new Set([
+  "at",
+  "about",
+  "around",
+  "approx",
+  "roughly",
+  "maybe",
+  "~",
+  "nearly",
+  "almost",
+  "over",
+  "under",
+  "like",
+])
 
 /** Is a figure the number of a reminder, and not a count, a time or an everyday "one"? */
 function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
@@ -129,12 +170,31 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
   const before = frame.items[at - 1]
   const after = frame.items[at + 1]
   const next = after?.words[0]?.word ?? ""
-  if (after && (after.senses.has("content") || after.senses.has("trap") || after.senses.has("measure") || after.crops || after.species)) return false
+  if (
+    after &&
+    (after.senses.has("content") ||
+      after.senses.has("trap") ||
+      after.senses.has("measure") ||
+      after.crops ||
+      after.species)
+  )
+    return false
   if (COUNTED.has(next)) return false
   if (before && [...before.senses].some((sense) => sense.startsWith("tell:"))) return true
   if (item.senses.has("digits")) return !ROUGHLY.has(before?.words.at(-1)?.word ?? "")
-  const follows = !before || isHead(frame, at - 1) || Boolean(before.numbers) || ["and", "or", ",", "&", "with"].includes(before.words[0]?.word ?? "") || before.senses.has("ways:mend")
-  const leads = !after || isHead(frame, at + 1) || Boolean(after.day ?? after.numbers) || after.mark !== undefined || ["is", "'s", "and", "or", "was", "now", "please", "too"].includes(next) || after.senses.has("courtesy")
+  const follows =
+    !before ||
+    isHead(frame, at - 1) ||
+    Boolean(before.numbers) ||
+    ["and", "or", ",", "&", "with"].includes(before.words[0]?.word ?? "") ||
+    before.senses.has("ways:mend")
+  const leads =
+    !after ||
+    isHead(frame, at + 1) ||
+    Boolean(after.day ?? after.numbers) ||
+    after.mark !== undefined ||
+    ["is", "'s", "and", "or", "was", "now", "please", "too"].includes(next) ||
+    after.senses.has("courtesy")
   return follows && leads
 }
 

@@ -13,7 +13,9 @@ export function traceOf(text: string, items: readonly Item[], outcomes: readonly
     words: items.flatMap((item) => {
       const from = item.words[0]?.from ?? 0
       const to = item.words.at(-1)?.to ?? from
-      return item.mark === undefined ? [{ from, to, text: text.slice(from, to), as: meaning(item, text.slice(from, to)) }] : []
+      return item.mark === undefined
+        ? [{ from, to, text: text.slice(from, to), as: meaning(item, text.slice(from, to)) }]
+        : []
     }),
     clauses: outcomes.map(({ frame, proposal }) => {
       const from = frame.items[0]?.words[0]?.from ?? 0
@@ -39,7 +41,9 @@ function meaning(item: Item, text: string): string {
     if (plain && !parts.includes(plain)) parts.push(plain)
   }
   const spelt = item.words.map((word) => word.word).join(" ")
-  const mended = item.words.every((word) => word.kind === "word") && spelt.replaceAll(/[\s']/g, "") !== text.toLowerCase().replaceAll(/[\s'’-]/g, "")
+  const mended =
+    item.words.every((word) => word.kind === "word") &&
+    spelt.replaceAll(/[\s']/g, "") !== text.toLowerCase().replaceAll(/[\s'’-]/g, "")
   return (parts.length > 0 ? parts.join("; ") : "not read") + (mended ? ` (read as ${spelt})` : "")
 }
 

@@ -134,7 +134,9 @@ export function prepareWords(handbook: WordSource, language = "en"): Words {
     known,
     ordinary: new Set(ordinary.words),
     light,
-    units: new Map(data.units.flatMap((unit) => unit.words.map((word) => [word, { of: unit.of, factor: unit.factor }]))),
+    units: new Map(
+      data.units.flatMap((unit) => unit.words.map((word) => [word, { of: unit.of, factor: unit.factor }])),
+    ),
     slips,
     facts: factsOf(data),
     firstWords: firstWordsOf(species),
@@ -227,7 +229,8 @@ function addName(found: Map<string, { words: string[]; ids: Set<string> }>, name
 function firstWordsOf(species: ReadonlyMap<string, readonly Name[]>): Map<string, string[]> {
   const firstWords = new Map<string, string[]>()
   for (const [first, names] of species)
-    for (const id of new Set(names.flatMap((name) => name.ids))) firstWords.set(id, [...(firstWords.get(id) ?? []), first])
+    for (const id of new Set(names.flatMap((name) => name.ids)))
+      firstWords.set(id, [...(firstWords.get(id) ?? []), first])
   return firstWords
 }
 

@@ -25,7 +25,8 @@ export function saidDays(frames: readonly Frame[], index: number, share: "both" 
   // "cut south and watered kitchen yesterday"
   for (let i = index + 1; i < frames.length; i += 1) {
     const after = frames[i] as Frame
-    if (after.sentence !== frame.sentence || (after.opener !== "and" && !after.then) || (!after.work && !after.then)) break
+    if (after.sentence !== frame.sentence || (after.opener !== "and" && !after.then) || (!after.work && !after.then))
+      break
     const days = ownDays(after)
     if (days.length > 0) return days
   }

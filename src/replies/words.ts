@@ -22,7 +22,7 @@ const FRACTIONS: Record<string, number> = { "½": 1 / 2, "¼": 1 / 4, "¾": 3 / 
 const SAME_MARK: Record<string, string> = {
   "‘": "'",
   "’": "'",
-  "ʼ": "'",
+  ʼ: "'",
   "`": "'",
   "´": "'",
   "′": "'",
@@ -39,18 +39,24 @@ const SAME_MARK: Record<string, string> = {
   "−": "-",
   "×": "x",
   "…": ".",
-  "º": "°",
+  º: "°",
   "¿": " ",
   "¡": " ",
   "²": "2",
   "\u00a0": " ",
 }
-const UNSEEN = /[\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufe0e\ufe0f\u00ad\u{1f3fb}-\u{1f3ff}\u{e0000}-\u{e007f}]/u
+const UNSEEN =
+  /[\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufe0e\ufe0f\u00ad\u{1f3fb}-\u{1f3ff}\u{e0000}-\u{e007f}]/u
 const PICTURE = /\p{Extended_Pictographic}/u
 const LETTER = /\p{L}/u
 const COMBINING = /\p{M}/gu
 
-type Letter = { text: string; at: number; end: number; kind: "letter" | "digit" | "space" | "line" | "mark" | "picture" }
+type Letter = {
+  text: string
+  at: number
+  end: number
+  kind: "letter" | "digit" | "space" | "line" | "mark" | "picture"
+}
 
 /** Cuts a text into words, numbers, marks and pictures. Linear in its length; `expand` gives contractions their words. */
 export function cutIntoWords(text: string, expand: (word: string) => readonly string[] | undefined): Word[] {
@@ -153,7 +159,9 @@ function joinsWords(letters: Letter[], i: number): boolean {
   if (letters[i]!.text !== "-" && letters[i]!.text !== "_") return false
   const before = letters[i - 1]?.kind
   const after = letters[i + 1]?.kind
-  return (before === "letter" && (after === "letter" || after === "digit")) || (before === "digit" && after === "letter")
+  return (
+    (before === "letter" && (after === "letter" || after === "digit")) || (before === "digit" && after === "letter")
+  )
 }
 
 function readNumber(

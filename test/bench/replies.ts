@@ -7,8 +7,23 @@ import { Dice, plainReply, slipped } from "../replies/mutate.ts"
  * three times and its best time counts, so that other work on the machine does not.
  */
 const FIXTURES = new URL("../fixtures/replies/", import.meta.url)
-const gardens = ["fresh-1", "fresh-2"].flatMap((name) => Object.values(readGardens(new URL(`${name}-contexts.json`, FIXTURES))))
-const PLAIN = [/\b(?:done|finished)\b/i, /\b(?:cut|mowed|chopped)\b/i, /\bwatered\b/i, /\b(?:snooze|remind)\b/i, /\bskip\b/i, /\b(?:bloom|flower)(?:s|ing)?\b/i, /\b(?:up|sprouted)\b/i, /\bstop\b/i, /\b\d+\b/, /\b(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b/i, /\b\d{1,2}\/\d{1,2}\b/, /\bnot\b|n't\b/i]
+const gardens = ["fresh-1", "fresh-2"].flatMap((name) =>
+  Object.values(readGardens(new URL(`${name}-contexts.json`, FIXTURES))),
+)
+const PLAIN = [
+  /\b(?:done|finished)\b/i,
+  /\b(?:cut|mowed|chopped)\b/i,
+  /\bwatered\b/i,
+  /\b(?:snooze|remind)\b/i,
+  /\bskip\b/i,
+  /\b(?:bloom|flower)(?:s|ing)?\b/i,
+  /\b(?:up|sprouted)\b/i,
+  /\bstop\b/i,
+  /\b\d+\b/,
+  /\b(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b/i,
+  /\b\d{1,2}\/\d{1,2}\b/,
+  /\bnot\b|n't\b/i,
+]
 
 const dice = new Dice(20260513)
 const TEXTS = 20_000
@@ -33,7 +48,8 @@ function measure(read: (text: string, index: number) => unknown): number[] {
 }
 
 function row(name: string, times: readonly number[]): void {
-  const at = (share: number): string => (times[Math.min(times.length - 1, Math.floor(times.length * share))] as number).toFixed(4)
+  const at = (share: number): string =>
+    (times[Math.min(times.length - 1, Math.floor(times.length * share))] as number).toFixed(4)
   console.log(`${name.padEnd(28)} p50 ${at(0.5)} ms   p99 ${at(0.99)} ms   p99.9 ${at(0.999)} ms   most ${at(1)} ms`)
 }
 
@@ -43,4 +59,6 @@ const read = measure((text, index) => understand(text, (texts[index] as (typeof 
 const plain = measure((text) => PLAIN.map((pattern) => pattern.test(text)))
 row("understood", read)
 row("regular expressions alone", plain)
-console.log(`a reply takes ${(((read[read.length >> 1] as number) / (plain[plain.length >> 1] as number)) || 0).toFixed(0)} times as long as the expressions alone`)
+console.log(
+  `a reply takes ${((read[read.length >> 1] as number) / (plain[plain.length >> 1] as number) || 0).toFixed(0)} times as long as the expressions alone`,
+)

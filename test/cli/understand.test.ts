@@ -31,7 +31,9 @@ const line = (id: string, text: string, more: object = {}): string =>
 
 describe("understand --batch", () => {
   it("answers each line in order", async () => {
-    expect(await answersTo(line("a", "done"), line("b", "cut it on 10/5", { dates: "day-first" }), line("c", "thanks"))).toEqual([
+    expect(
+      await answersTo(line("a", "done"), line("b", "cut it on 10/5", { dates: "day-first" }), line("c", "thanks")),
+    ).toEqual([
       { id: "a", acts: [{ act: "done", n: [4], on: "2026-05-11" }], ask: null, note: false },
       { id: "b", acts: [{ act: "done", n: [4], on: "2026-05-10" }], ask: null, note: false },
       { id: "c", acts: [], ask: null, note: false },

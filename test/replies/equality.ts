@@ -138,5 +138,8 @@ function deeds(acts: readonly Act[], garden: CaseGarden): string[][] {
 }
 
 function covers(allowed: readonly string[], deed: readonly string[]): boolean {
-  return allowed.length === deed.length && allowed.every((part, index) => part === deed[index] || (index === 3 && (part === "" || deed[3] === "")))
+  return (
+    allowed.length === deed.length &&
+    allowed.every((part, index) => part === deed[index] || (index === 3 && (part === "" || deed[3] === "")))
+  )
 }

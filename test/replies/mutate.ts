@@ -34,18 +34,128 @@ export class Dice {
 export const STOP_WORDS = ["STOP", "STOPALL", "UNSUBSCRIBE", "CANCEL", "END", "QUIT", "REVOKE", "OPTOUT", "opt out"]
 const COURTESY = ["", "", "", " please", ". Thank you", "!", "...", " thanks", "!!", " pls"]
 
-const VERBS = ["done", "cut", "mowed", "watered", "sowed", "planted tomatoes in", "snooze", "skip", "bloom on", "up", "not up", "no regrowth on", "why", "how much water for", "heading in", "patchy", "done with", "finished", "strimmed", "scythed", "turned under", "remind me about", "20 inches in", "soil 55 in", "haven't cut", "will cut", "should I cut", "stop telling me about"]
-const DAYS = ["", "", "", " yesterday", " on friday", " 5/7", " the 3rd", " last night", " tomorrow", " in 3 days", " 2 weeks ago", " next week", " till monday", " since tuesday", " on 31 feb"]
-const TAILS = ["", "", "", " thanks", ", rain all week", " - the mower broke", "!", " 👍", " and snooze 2", ", watered 2 too", " but not the rest", "?", ". no wait, 2", " finally"]
-const ALIEN = ["xqzt", "blorv", "ist gemaht", "ya regué", "très bien", "kvetl", "зарядка", "花が咲いた", "مرحبا", "Ω", "zzyx", "grmpf", "ça va", "heute nicht"]
-const NOISE = ["\u202e", "\u200b", "\u0000", "\n", "\t", "🌸", "✅", "💧", "'", '"', "(", "<b>", "&amp;", "----", "....", "%", "=", "\u00a0", "1/2", "99999999999999999999", "½"]
+const VERBS = [
+  "done",
+  "cut",
+  "mowed",
+  "watered",
+  "sowed",
+  "planted tomatoes in",
+  "snooze",
+  "skip",
+  "bloom on",
+  "up",
+  "not up",
+  "no regrowth on",
+  "why",
+  "how much water for",
+  "heading in",
+  "patchy",
+  "done with",
+  "finished",
+  "strimmed",
+  "scythed",
+  "turned under",
+  "remind me about",
+  "20 inches in",
+  "soil 55 in",
+  "haven't cut",
+  "will cut",
+  "should I cut",
+  "stop telling me about",
+]
+const DAYS = [
+  "",
+  "",
+  "",
+  " yesterday",
+  " on friday",
+  " 5/7",
+  " the 3rd",
+  " last night",
+  " tomorrow",
+  " in 3 days",
+  " 2 weeks ago",
+  " next week",
+  " till monday",
+  " since tuesday",
+  " on 31 feb",
+]
+const TAILS = [
+  "",
+  "",
+  "",
+  " thanks",
+  ", rain all week",
+  " - the mower broke",
+  "!",
+  " 👍",
+  " and snooze 2",
+  ", watered 2 too",
+  " but not the rest",
+  "?",
+  ". no wait, 2",
+  " finally",
+]
+const ALIEN = [
+  "xqzt",
+  "blorv",
+  "ist gemaht",
+  "ya regué",
+  "très bien",
+  "kvetl",
+  "зарядка",
+  "花が咲いた",
+  "مرحبا",
+  "Ω",
+  "zzyx",
+  "grmpf",
+  "ça va",
+  "heute nicht",
+]
+const NOISE = [
+  "\u202e",
+  "\u200b",
+  "\u0000",
+  "\n",
+  "\t",
+  "🌸",
+  "✅",
+  "💧",
+  "'",
+  '"',
+  "(",
+  "<b>",
+  "&amp;",
+  "----",
+  "....",
+  "%",
+  "=",
+  "\u00a0",
+  "1/2",
+  "99999999999999999999",
+  "½",
+]
 const ROWS = ["qwertyuiop", "asdfghjkl", "zxcvbnm"]
 
 /** A reply out of the grammar of verbs, numbers, beds, species and days. */
 export function plainReply(dice: Dice, garden: CaseGarden): string {
   const bed = dice.pick(garden.beds)
-  const target = dice.pick([bed.name, bed.name.toLowerCase(), bed.id, (bed.species[0] ?? "rye").replaceAll("-", " "), String(1 + dice.below(9)), "it", "", "the rest", "all", "both"])
-  const parts = dice.chance(0.8) ? [dice.pick(VERBS), target] : [target, dice.pick(["is cut", "done", "is up", "blooming", "not done", "is heading", "2 ft"])]
+  const target = dice.pick([
+    bed.name,
+    bed.name.toLowerCase(),
+    bed.id,
+    (bed.species[0] ?? "rye").replaceAll("-", " "),
+    String(1 + dice.below(9)),
+    "it",
+    "",
+    "the rest",
+    "all",
+    "both",
+  ])
+  const parts = dice.chance(0.8)
+    ? [dice.pick(VERBS), target]
+    : [target, dice.pick(["is cut", "done", "is up", "blooming", "not done", "is heading", "2 ft"])]
   return `${parts.join(" ")}${dice.pick(DAYS)}${dice.pick(TAILS)}`.replaceAll(/ +/g, " ").trim()
 }
 
@@ -104,15 +214,21 @@ export function faultsOf(dice: Dice, garden: CaseGarden): string[] {
   } catch (error) {
     fault("shape", text, String(error))
   }
-  if (dice.chance(0.05) && JSON.stringify(read(text)) !== JSON.stringify(first)) fault("same text, same reading", text, first)
+  if (dice.chance(0.05) && JSON.stringify(read(text)) !== JSON.stringify(first))
+    fault("same text, same reading", text, first)
   for (const act of first.acts) if (!isInside(act, garden)) fault("target outside the garden", text, act)
   if (dice.chance(0.2)) {
     const turned = dice.pick([text.toUpperCase(), text.toLowerCase(), `  ${text}  `])
-    if (!/[^\u0020-\u007e]/.test(text) && !/join/i.test(text) && JSON.stringify(read(turned)) !== JSON.stringify(first)) fault("case and outer spaces change nothing", text, [turned, read(turned)])
+    if (!/[^\u0020-\u007e]/.test(text) && !/join/i.test(text) && JSON.stringify(read(turned)) !== JSON.stringify(first))
+      fault("case and outer spaces change nothing", text, [turned, read(turned)])
   }
   if (dice.chance(0.3)) {
     // In front it denies the clause it stands in; behind, all that was said.
-    const denied = dice.pick([`${plain} not yet`, `${plain}, not yet`, ...(plain.includes(",") ? [] : [`not yet ${plain}`])])
+    const denied = dice.pick([
+      `${plain} not yet`,
+      `${plain}, not yet`,
+      ...(plain.includes(",") ? [] : [`not yet ${plain}`]),
+    ])
     if (!/[.!?]|wait|,.*,| and | but /.test(plain)) {
       const left = read(denied).acts.filter((act) => act.act === "done" || act.act === "cut")
       if (left.length > 0) fault("not yet leaves done or cut", denied, left)
@@ -137,6 +253,7 @@ function isInside(act: Act, garden: CaseGarden): boolean {
   const beds = garden.beds.map((bed) => bed.id)
   const numbers = garden.open.map((each) => each.n)
   if ("bed" in act && act.bed !== null && !beds.includes(act.bed)) return false
-  if (act.act === "done" || act.act === "snooze" || act.act === "skip") return act.n.length > 0 && act.n.every((n) => numbers.includes(n))
+  if (act.act === "done" || act.act === "snooze" || act.act === "skip")
+    return act.n.length > 0 && act.n.every((n) => numbers.includes(n))
   return act.act !== "tell" || act.n === null || numbers.includes(act.n)
 }

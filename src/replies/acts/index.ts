@@ -17,4 +17,19 @@ export type Proposer = (frames: readonly Frame[], index: number, scene: Scene) =
  * Everyone who reads a clause, in order: the first that claims it has it. The way out comes first; commands before work,
  * since "skip watering" holds both; wishes before promises; what has no head of its own comes last.
  */
-export const PROPOSERS: readonly Proposer[] = [stop, control, skip, snooze, want, promise, work, tops, measure, observe, cropIn, notYet, short, bare]
+export const PROPOSERS: readonly Proposer[] = [
+  stop,
+  control,
+  skip,
+  snooze,
+  want,
+  promise,
+  work,
+  tops,
+  measure,
+  observe,
+  cropIn,
+  notYet,
+  short,
+  bare,
+]

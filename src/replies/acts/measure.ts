@@ -1,6 +1,6 @@
 import type { Act, Measure } from "../../garden/acts.ts"
-import type { Frame } from "../frames.ts"
 import type { Tag } from "../facts.ts"
+import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { isOfOthers } from "../mood.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
@@ -18,7 +18,16 @@ export function measure(frames: readonly Frame[], index: number, scene: Scene): 
   if (frame.command || (frame.work && frame.work.work !== "done")) return null
   const reading = readingOf(frames, index, scene)
   if (!reading) return null
-  if (frame.held || frame.asked || frame.before("future") || frame.before("must") || frame.before("not") || frame.before("told") || isOfOthers(frame)) return A_NOTE
+  if (
+    frame.held ||
+    frame.asked ||
+    frame.before("future") ||
+    frame.before("must") ||
+    frame.before("not") ||
+    frame.before("told") ||
+    isOfOthers(frame)
+  )
+    return A_NOTE
   const day = when(saidDays(frames, index, "before"), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   return placed(frame, scene, reading, day.day)
@@ -26,10 +35,15 @@ export function measure(frames: readonly Frame[], index: number, scene: Scene): 
 
 function placed(frame: Frame, scene: Scene, reading: Reading, on: NonNullable<Scene["lastWork"]>["on"]): Proposal {
   const targets = targetsOf(frame, scene, "state")
-  if (targets.unknownBed) return ask("bed", scene.context.beds.map((bed) => bed.id))
+  if (targets.unknownBed)
+    return ask(
+      "bed",
+      scene.context.beds.map((bed) => bed.id),
+    )
   if (targets.unclear) return ask("bed", targets.unclear)
   const value = Math.round(reading.value * 100) / 100
-  if (reading.what === "rain_mm") return act({ act: "measure", bed: targets.beds[0] ?? null, species: null, what: "rain_mm", value, on })
+  if (reading.what === "rain_mm")
+    return act({ act: "measure", bed: targets.beds[0] ?? null, species: null, what: "rain_mm", value, on })
   const seen = scene.lastSeen?.sentence === frame.sentence ? scene.lastSeen.pairs : []
   const near = seen.map((each) => ({ bed: each.bed, species: each.species === null ? null : [each.species] }))
   const pairs = targets.pairs.length > 0 ? targets.pairs : near.length > 0 ? near : [{ bed: null, species: null }]
@@ -59,15 +73,20 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
   const figure = frame.figures[0]?.amount
   if (!figure && says("cover") && frame.stray.length === 0) {
     const covered = plainFigure(frame)
-    return covered !== null && covered > 0 && covered <= 100 && frame.named.length > 0 ? { what: "cover_percent", value: covered } : null
+    return covered !== null && covered > 0 && covered <= 100 && frame.named.length > 0
+      ? { what: "cover_percent", value: covered }
+      : null
   }
   if (!figure && frame.items.some((item) => item.words.some((word) => word.word === "gauge"))) {
     const fallen = plainFigure(frame)
-    return fallen === null ? null : { what: "rain_mm", value: scene.context.units === "us" ? fallen * INCH_CM * 10 : fallen }
+    return fallen === null
+      ? null
+      : { what: "rain_mm", value: scene.context.units === "us" ? fallen * INCH_CM * 10 : fallen }
   }
   if (figure?.of === "share") return shareReading(frame, figure.percent, says("cover"))
   if (figure?.of === "weight") return weightReading(frames, index, figure.g, says("weight"))
-  if (figure?.of === "length" && says("rain") && !frame.items.some((item) => item.words[0]?.word === "snow")) return { what: "rain_mm", value: figure.cm * 10 }
+  if (figure?.of === "length" && says("rain") && !frame.items.some((item) => item.words[0]?.word === "snow"))
+    return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length" && isGauge(frames, frame)) return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length") return heightReading(frame, figure.cm, scene)
   return plainHeight(frame, scene)
@@ -78,9 +97,20 @@ function isGauge(frames: readonly Frame[], frame: Frame): boolean {
   const unit = frame.figures[0]?.words.at(-1)?.word ?? ""
   const words = frames.flatMap((each) => each.items.flatMap((item) => item.words.map((word) => word.word)))
   const own = frame.items.flatMap((item) => item.words.map((word) => word.word))
-  if (frame.named.length === 0 && frame.stray.length === 0 && own.includes("overnight") && !own.includes("grew") && !own.includes("up")) return true
+  if (
+    frame.named.length === 0 &&
+    frame.stray.length === 0 &&
+    own.includes("overnight") &&
+    !own.includes("grew") &&
+    !own.includes("up")
+  )
+    return true
   const nothing = frames.every((each) => each.named.length === 0)
-  return ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) && frame.named.length === 0 && (nothing || words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word)))
+  return (
+    ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) &&
+    frame.named.length === 0 &&
+    (nothing || words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word)))
+  )
 }
 
 function isTold(frame: Frame, tag: Tag, scene: Scene): boolean {
@@ -127,7 +157,9 @@ function weightReading(frames: readonly Frame[], index: number, grams: number, w
 }
 
 function areaIn(frames: readonly Frame[]): number | null {
-  const areas = frames.flatMap((frame) => frame.items.flatMap((item) => (item.amount?.of === "area" ? [item.amount.m2] : [])))
+  const areas = frames.flatMap((frame) =>
+    frame.items.flatMap((item) => (item.amount?.of === "area" ? [item.amount.m2] : [])),
+  )
   return areas.length === 1 && (areas[0] as number) > 0 ? (areas[0] as number) : null
 }
 
@@ -157,8 +189,19 @@ function plainHeight(frame: Frame, scene: Scene): Reading | null {
   if (frame.stage || frame.work || frame.figures.length > 0) return null
   const tall = isTold(frame, "height", scene)
   const figure = plainFigure(frame)
-  const alone = frame.named.length > 0 && frame.named.some(({ item }) => item.species) && frame.items.length <= frame.named.length + 3
+  const alone =
+    frame.named.length > 0 &&
+    frame.named.some(({ item }) => item.species) &&
+    frame.items.length <= frame.named.length + 3
   const number = figure !== null && scene.context.open.some((each) => each.n === figure)
-  if ((!tall && (!alone || number)) || figure === null || figure < 2 || figure > 400 || frame.stray.length > 0 || frame.days.length > 0) return null
+  if (
+    (!tall && (!alone || number)) ||
+    figure === null ||
+    figure < 2 ||
+    figure > 400 ||
+    frame.stray.length > 0 ||
+    frame.days.length > 0
+  )
+    return null
   return { what: "height_cm", value: scene.context.units === "us" ? figure * INCH_CM : figure }
 }

@@ -32,7 +32,12 @@ export const ASKED_BY: Readonly<Record<Stage, ReminderKind | null>> = {
 /** Stages that were seen: "vetch is blooming", "kitchen not up yet". */
 export function observe(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  if (!frame.stage || frame.command || (frame.work && frame.figures.length === 0 && !frame.heads.some((head) => head.stage && !head.work))) return null
+  if (
+    !frame.stage ||
+    frame.command ||
+    (frame.work && frame.figures.length === 0 && !frame.heads.some((head) => head.stage && !head.work))
+  )
+    return null
   const stage = seenStage(frame, frame.stage)
   if (stage === null || isElsewhere(frame) || isGuess(frame) || isOfOthers(frame)) return A_NOTE
   return place(frames, index, scene, stage)
@@ -40,13 +45,27 @@ export function observe(frames: readonly Frame[], index: number, scene: Scene): 
 
 /** The stage that was seen once "not", "nearly" and "will" are heard; null where nothing was. */
 export function seenStage(frame: Frame, stage: Stage): Stage | null {
-  if (frame.held || frame.before("nearly") || frame.before("future") || frame.before("must") || frame.before("maybe") || frame.before("told") || frame.before("habit")) return null
+  if (
+    frame.held ||
+    frame.before("nearly") ||
+    frame.before("future") ||
+    frame.before("must") ||
+    frame.before("maybe") ||
+    frame.before("told") ||
+    frame.before("habit")
+  )
+    return null
   if (stage === "broken-down" && frame.before("partly")) return null
   if (!frame.before("not") && !(frame.has("not") && frame.has("yet"))) return stage
   if (stage === "not-up" || stage === "no-bloom" || stage === "no-regrowth") return stage
   if (stage === "up") return "not-up"
   if (stage === "regrowth") return "no-regrowth"
-  const looked = frame.has("yet") || frame.items.some((item) => item.senses.has("ways:not") && ["no", "none", "nothing", "zero", "never"].includes(item.words[0]?.word ?? ""))
+  const looked =
+    frame.has("yet") ||
+    frame.items.some(
+      (item) =>
+        item.senses.has("ways:not") && ["no", "none", "nothing", "zero", "never"].includes(item.words[0]?.word ?? ""),
+    )
   if ((stage === "bloom" || stage === "full-bloom") && looked) return "no-bloom"
   return null
 }
@@ -54,7 +73,8 @@ export function seenStage(frame: Frame, stage: Stage): Stage | null {
 /** Said of something else: other plants, people, the weather. */
 function isElsewhere(frame: Frame): boolean {
   const weather = new Set(["rain", "storm", "shower", "showers", "snow", "hail", "wind", "water", "drizzle"])
-  const own = (item: Item): boolean => Boolean(item.species) || (item.senses.has("measure") && !weather.has(item.words[0]?.word ?? ""))
+  const own = (item: Item): boolean =>
+    Boolean(item.species) || (item.senses.has("measure") && !weather.has(item.words[0]?.word ?? ""))
   const heads = frame.heads.filter((head) => head.stage)
   const head = heads[0]
   if (!head) return true
@@ -95,12 +115,20 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
   const day = when(saidDays(frames, index, "before"), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   const targets = targetsOf(frame, scene, "state")
-  if (targets.unknownBed) return ask("bed", scene.context.beds.map((bed) => bed.id))
+  if (targets.unknownBed)
+    return ask(
+      "bed",
+      scene.context.beds.map((bed) => bed.id),
+    )
   if (targets.unclear) return ask("bed", targets.unclear)
   const pairs: Pair[] = [...targets.pairs]
   for (const n of targets.numbers) {
     const reminder = scene.context.open.find((each) => each.n === n)
-    if (!reminder) return ask("reminder", scene.context.open.map((each) => each.n))
+    if (!reminder)
+      return ask(
+        "reminder",
+        scene.context.open.map((each) => each.n),
+      )
     pairs.push({ bed: reminder.bed, species: null })
   }
   const seenBefore = scene.lastSeen
@@ -112,7 +140,11 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
   }
   if (pairs.length === 0) {
     if (scene.story) return A_NOTE
-    if (scene.context.beds.length > 1 && frame.items.some((item) => ["anywhere", "everywhere"].includes(item.words[0]?.word ?? ""))) return A_NOTE
+    if (
+      scene.context.beds.length > 1 &&
+      frame.items.some((item) => ["anywhere", "everywhere"].includes(item.words[0]?.word ?? ""))
+    )
+      return A_NOTE
     pairs.push({ bed: null, species: null })
   }
   if (targets.amount === "both" && pairs.length === 1 && pairs[0]?.bed === null && pairs[0].species) {
@@ -146,7 +178,8 @@ function placeOne(pair: Pair, frame: Frame, scene: Scene, stage: Stage): Placed 
   const bed = pair.bed ?? bedFor(pair.species?.length ? pair.species : null, frame, scene, ASKED_BY[stage])
   if (typeof bed !== "string") return bed
   if (!pair.species || pair.species.length === 0) return { bed, species: null }
-  if (pair.carried && !scene.beds.get(bed)?.species.some((id) => pair.species?.includes(id))) return { bed, species: null }
+  if (pair.carried && !scene.beds.get(bed)?.species.some((id) => pair.species?.includes(id)))
+    return { bed, species: null }
   return speciesIn(bed, pair.species, scene)
 }
 
@@ -171,7 +204,8 @@ export function bedFor(
 ): string | Proposal {
   const last = scene.lastBeds
   const beds = ids ? bedsWith(scene, ids) : scene.context.beds.map((bed) => bed.id)
-  const near = last && last.sentence >= frame.sentence - (ids ? 1 : 0) ? last.beds.filter((bed) => beds.includes(bed)) : []
+  const near =
+    last && last.sentence >= frame.sentence - (ids ? 1 : 0) ? last.beds.filter((bed) => beds.includes(bed)) : []
   if (near.length === 1) return near[0] as string
   if (ids && beds.length === 1) return beds[0] as string
   const asking = openOf(scene, (each) => each.kind === kind && (beds.length === 0 || beds.includes(each.bed)))

@@ -24,11 +24,18 @@ export function aim(frame: Frame, scene: Scene, targets: Targets, kind: Reminder
   const add = (found: Aim): void => {
     if (!aimed.aims.some((each) => each.n === found.n && each.bed === found.bed)) aimed.aims.push(found)
   }
-  const question = (which: "bed" | "reminder" | "what" | "species", choices: readonly (string | number)[] = []): void => {
+  const question = (
+    which: "bed" | "reminder" | "what" | "species",
+    choices: readonly (string | number)[] = [],
+  ): void => {
     aimed.ask ??= { which, choices: [...choices] }
   }
   aimNumbers(scene, targets, kind, add, question)
-  if (targets.unknownBed) question("bed", scene.context.beds.map((bed) => bed.id))
+  if (targets.unknownBed)
+    question(
+      "bed",
+      scene.context.beds.map((bed) => bed.id),
+    )
   if (targets.unclear) aimUnclear(scene, targets.unclear, question)
   if (targets.dayOrBed) question("reminder", numbersOf(scene.context.open))
   for (const bed of targets.beds) {
@@ -107,19 +114,37 @@ function aimAmount(
   question: Question,
 ): void {
   // "all of south", "both oats and peas": the names say which.
-  if (targets.amount !== "rest" && (targets.beds.length > 0 || targets.species.length > 0 || targets.numbers.length > 0)) return
+  if (
+    targets.amount !== "rest" &&
+    (targets.beds.length > 0 || targets.species.length > 0 || targets.numbers.length > 0)
+  )
+    return
   if (targets.unclear || targets.unknownBed) return
   const open = kind === null ? scene.context.open : openOfKind(scene, kind)
-  if (targets.amount === "rest" && scene.spoken.size === 0 && targets.numbers.length === 0) return question("reminder", numbersOf(open))
-  const left = targets.amount === "rest" ? open.filter((each) => !scene.spoken.has(each.n) && !targets.numbers.includes(each.n)) : open
+  if (targets.amount === "rest" && scene.spoken.size === 0 && targets.numbers.length === 0)
+    return question("reminder", numbersOf(open))
+  const left =
+    targets.amount === "rest"
+      ? open.filter((each) => !scene.spoken.has(each.n) && !targets.numbers.includes(each.n))
+      : open
   if (targets.amount === "both" && left.length !== 2) {
-    if (plain && left.length === 0 && scene.context.beds.length === 2) for (const bed of scene.context.beds) add({ n: null, bed: bed.id })
-    else if (plain && left.length === 0) question("bed", scene.context.beds.map((bed) => bed.id))
+    if (plain && left.length === 0 && scene.context.beds.length === 2)
+      for (const bed of scene.context.beds) add({ n: null, bed: bed.id })
+    else if (plain && left.length === 0)
+      question(
+        "bed",
+        scene.context.beds.map((bed) => bed.id),
+      )
     else question(scene.context.open.length === 0 ? "what" : "reminder", numbersOf(scene.context.open))
   } else if (left.length > 0) for (const each of left) add(each)
-  else if (!plain || frame.work === null) question(scene.context.open.length === 0 ? "what" : "reminder", numbersOf(scene.context.open))
+  else if (!plain || frame.work === null)
+    question(scene.context.open.length === 0 ? "what" : "reminder", numbersOf(scene.context.open))
   else if (scene.context.beds.length === 1) add({ n: null, bed: scene.context.beds[0]?.id as string })
-  else question("bed", scene.context.beds.map((bed) => bed.id))
+  else
+    question(
+      "bed",
+      scene.context.beds.map((bed) => bed.id),
+    )
 }
 
 /** Nothing is named: the only open one, or the only bed. */
@@ -130,7 +155,11 @@ function aimNothing(scene: Scene, kind: ReminderKind | null, plain: boolean, add
   else if (open.length > 1) question("reminder", numbersOf(open))
   else if (!plain) question(scene.context.open.length > 0 && kind === null ? "reminder" : "what", [])
   else if (beds.length === 1) add({ n: null, bed: beds[0]?.id as string })
-  else question("bed", beds.map((bed) => bed.id))
+  else
+    question(
+      "bed",
+      beds.map((bed) => bed.id),
+    )
 }
 
 /** Takes out what was named behind "except" or "not". */
@@ -145,16 +174,22 @@ export function workActs(
   aims: readonly Aim[],
   work: "cut" | "water-in" | "sow" | "plant" | null,
   on: Day,
-  detail: { species?: (bed: string) => readonly string[]; then?: Then | null; crops?: (bed: string) => readonly string[] },
+  detail: {
+    species?: (bed: string) => readonly string[]
+    then?: Then | null
+    crops?: (bed: string) => readonly string[]
+  },
 ): Act[] {
   const acts: Act[] = []
   const settled = aims.flatMap((each) => (each.n === null ? [] : [each.n])).sort((a, b) => a - b)
   if (settled.length > 0) acts.push({ act: "done", n: settled, on })
   for (const { n, bed } of aims) {
-    if (work === "cut" && (n === null || detail.then)) acts.push({ act: "cut", bed, species: [], then: detail.then ?? null, on })
+    if (work === "cut" && (n === null || detail.then))
+      acts.push({ act: "cut", bed, species: [], then: detail.then ?? null, on })
     if (work === "water-in" && n === null) acts.push({ act: "watered", bed, on })
     const species = detail.species?.(bed) ?? []
-    if (work === "sow" && (n === null || species.length > 0)) acts.push({ act: "sowed", bed, species: [...species], on })
+    if (work === "sow" && (n === null || species.length > 0))
+      acts.push({ act: "sowed", bed, species: [...species], on })
     if (work === "plant") {
       const crops = detail.crops?.(bed) ?? []
       if (crops.length === 0 && n === null) acts.push({ act: "planted", bed, crop: null, on })

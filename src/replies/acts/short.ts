@@ -28,12 +28,19 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
     return place(frames, index, scene, stage)
   }
   if (denied || frame.has("nearly") || frame.has("partly") || frame.has("maybe")) return A_NOTE
-  const headed: Frame = { ...frame, work: before.work, kind: before.kind, command: before.command, headAt: frame.items.length }
+  const headed: Frame = {
+    ...frame,
+    work: before.work,
+    kind: before.kind,
+    command: before.command,
+    headAt: frame.items.length,
+  }
   const with_ = frames.map((each, at) => (at === index ? headed : each))
   if (before.command === "snooze") return snoozeShort(headed, scene)
   if (before.command === "skip") return skip(with_, index, scene)
   if (!before.work || !scene.lastWork) return before.work ? A_NOTE : null
-  if (frame.days.some(({ day }) => settleDay(day, scene.context.now.day, "past") === null)) return snoozeShort(headed, scene)
+  if (frame.days.some(({ day }) => settleDay(day, scene.context.now.day, "past") === null))
+    return snoozeShort(headed, scene)
   return work(with_, index, scene)
 }
 
@@ -69,7 +76,9 @@ export function notYet(frames: readonly Frame[], index: number, scene: Scene): P
   if (frame.named.length > 0) return noneUp(frames, index, scene)
   const said = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
   const words = said.flatMap((item) => item.words.map((word) => word.word))
-  const only = said.length > 0 && said.every((item) => item.senses.has("ways:not") || item.senses.has("ways:yet") || isFiller(item))
+  const only =
+    said.length > 0 &&
+    said.every((item) => item.senses.has("ways:not") || item.senses.has("ways:yet") || isFiller(item))
   if (!only || !frame.has("not")) return null
   if (frames.length > 1 && scene.lastWork) return A_NOTE
   const looked = frames[index - 1]?.sentence === frame.sentence ? lookedFor(frames[index - 1] as Frame) : null
@@ -78,16 +87,22 @@ export function notYet(frames: readonly Frame[], index: number, scene: Scene): P
   if (!none && !frame.has("yet")) return A_NOTE
   const { open } = scene.context
   const regrowth = open.filter((each) => each.kind === "check-regrowth")
-  const asking = open.length === 1 ? open[0] : none && words.length === 1 && regrowth.length === 1 ? regrowth[0] : undefined
+  const asking =
+    open.length === 1 ? open[0] : none && words.length === 1 && regrowth.length === 1 ? regrowth[0] : undefined
   const stage = asking ? ANSWERED_NOT[asking.kind] : undefined
   if (!asking || !stage) return A_NOTE
-  return { acts: [{ act: "observe", bed: asking.bed, species: null, what: stage, on: scene.context.now.day }], ask: null, note: false }
+  return {
+    acts: [{ act: "observe", bed: asking.bed, species: null, what: stage, on: scene.context.now.day }],
+    ask: null,
+    note: false,
+  }
 }
 
 /** "looked for blooms on north": what was looked for, as what was not there. */
 function lookedFor(frame: Frame): Stage | null {
   for (const item of frame.items) {
-    for (const stage of ["up", "bloom", "regrowth"] as const) if (item.senses.has(`stages:${stage}`) && !frame.stage) return deniedStage(stage)
+    for (const stage of ["up", "bloom", "regrowth"] as const)
+      if (item.senses.has(`stages:${stage}`) && !frame.stage) return deniedStage(stage)
   }
   return null
 }
@@ -95,16 +110,40 @@ function lookedFor(frame: Frame): Stage | null {
 /** "no peas in lane yet", where that bed is asked whether it is up. */
 function noneUp(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  const none = frame.items.some((item) => ["no", "none"].includes(item.words[0]?.word ?? "") && item.senses.has("ways:not"))
+  const none = frame.items.some(
+    (item) => ["no", "none"].includes(item.words[0]?.word ?? "") && item.senses.has("ways:not"),
+  )
   if (!none || !frame.has("yet") || frame.stray.length > 0 || !isBare(frame) || frames[index - 1]?.stage) return null
   const targets = targetsOf(frame, scene, "state")
-  const beds = targets.beds.length > 0 ? targets.beds : [...new Set(targets.species.flatMap((ids) => bedsWith(scene, ids)))]
+  const beds =
+    targets.beds.length > 0 ? targets.beds : [...new Set(targets.species.flatMap((ids) => bedsWith(scene, ids)))]
   const asking = scene.context.open.filter((each) => each.kind === "check-emergence" && beds.includes(each.bed))
-  return targets.species.length > 0 && beds.length === 1 && asking.length === 1 ? place(frames, index, scene, "not-up") : null
+  return targets.species.length > 0 && beds.length === 1 && asking.length === 1
+    ? place(frames, index, scene, "not-up")
+    : null
 }
 
 function isFiller(item: Item): boolean {
-  return item.words.every((word) => ["at", "all", "here", "there", "just", "sadly", "but", "today", "so", "far", "really", "yet", "still", "i", "afraid", "am"].includes(word.word))
+  return item.words.every((word) =>
+    [
+      "at",
+      "all",
+      "here",
+      "there",
+      "just",
+      "sadly",
+      "but",
+      "today",
+      "so",
+      "far",
+      "really",
+      "yet",
+      "still",
+      "i",
+      "afraid",
+      "am",
+    ].includes(word.word),
+  )
 }
 
 /** A number, a bed or a day and nothing else: what about it? */
@@ -113,7 +152,22 @@ export function bare(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (frame.heads.length > 0 || frame.stray.length > 0 || frame.asked) return null
   if (frame.has("past") || frame.has("not") || frame.has("nearly") || frame.has("partly")) return A_NOTE
   if (!isBare(frame)) return frame.named.length > 0 && frames.length === 1 ? A_NOTE : null
-  const small = frame.items.every((item) => item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("light") || item.senses.has("picture:courtesy") || item.senses.has("name") || item.bed || item.numbers || item.species || item.day || item.time || item.senses.has("ways:both") || item.senses.has("ways:all") || item.senses.has("ways:mend"))
+  const small = frame.items.every(
+    (item) =>
+      item.mark !== undefined ||
+      item.senses.has("courtesy") ||
+      item.senses.has("light") ||
+      item.senses.has("picture:courtesy") ||
+      item.senses.has("name") ||
+      item.bed ||
+      item.numbers ||
+      item.species ||
+      item.day ||
+      item.time ||
+      item.senses.has("ways:both") ||
+      item.senses.has("ways:all") ||
+      item.senses.has("ways:mend"),
+  )
   if (!small || scene.story) return null
   const targets = targetsOf(frame, scene, "command")
   const content = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
@@ -127,7 +181,9 @@ export function bare(frames: readonly Frame[], index: number, scene: Scene): Pro
 
 /** Is everything else in the text courtesy? */
 function alone(frames: readonly Frame[]): boolean {
-  return frames.filter((frame) => frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0).length <= 1
+  return (
+    frames.filter((frame) => frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0).length <= 1
+  )
 }
 
 function aheadOnly(frame: Frame, scene: Scene): boolean {
@@ -140,5 +196,7 @@ function bareDay(frame: Frame, scene: Scene): Proposal {
   if (!day || day <= scene.context.now.day) return ask("what")
   const aimed = aim(frame, scene, targetsOf(frame, scene, "command"), null, false)
   const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n]))
-  return n.length === 1 && !aimed.ask ? { acts: [{ act: "snooze", n, until: day }], ask: null, note: false } : ask("what")
+  return n.length === 1 && !aimed.ask
+    ? { acts: [{ act: "snooze", n, until: day }], ask: null, note: false }
+    : ask("what")
 }

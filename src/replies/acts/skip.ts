@@ -5,14 +5,33 @@ import { targetsOf } from "../targets.ts"
 import { aim } from "./settle-work.ts"
 
 /** Words that skip only with a number, bed or kind beside them. */
-const WEAK = new Set(["drop", "ignore", "pass", "scrap", "dismiss", "give", "giving", "gave", "cross", "strike", "omit", "bail", "call", "let", "abandon", "i", "will"])
+const WEAK = new Set([
+  "drop",
+  "ignore",
+  "pass",
+  "scrap",
+  "dismiss",
+  "give",
+  "giving",
+  "gave",
+  "cross",
+  "strike",
+  "omit",
+  "bail",
+  "call",
+  "let",
+  "abandon",
+  "i",
+  "will",
+])
 
 /** "skip 3", "forget 2", "not doing it", "not planting the side bed this fall" */
 export function skip(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
   const refused = isRefused(frame)
   if (frame.command !== "skip" && !refused) return null
-  if (frame.asked || frame.held || (!refused && frame.before("not")) || frame.before("maybe") || frame.before("must")) return A_NOTE
+  if (frame.asked || frame.held || (!refused && frame.before("not")) || frame.before("maybe") || frame.before("must"))
+    return A_NOTE
   if (hasForeignObject(frame, (item) => Boolean(item.species))) return A_NOTE
   const targets = targetsOf(frame, scene, "command")
   const head = frame.heads.find((each) => each.command === "skip")
@@ -25,7 +44,12 @@ export function skip(frames: readonly Frame[], index: number, scene: Scene): Pro
   return skipped(frame, scene, targets, kind)
 }
 
-export function skipped(frame: Frame, scene: Scene, targets: ReturnType<typeof targetsOf>, kind: Frame["kind"]): Proposal {
+export function skipped(
+  frame: Frame,
+  scene: Scene,
+  targets: ReturnType<typeof targetsOf>,
+  kind: Frame["kind"],
+): Proposal {
   const aimed = aim(frame, scene, targets, kind, false)
   const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n])).sort((a, b) => a - b)
   for (const each of n) scene.spoken.add(each)

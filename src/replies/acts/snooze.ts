@@ -1,18 +1,61 @@
+import { addDays } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import { kindOf } from "../frames.ts"
-import { addDays } from "../../values/day.ts"
 import { hasForeignObject, moodOf } from "../mood.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
+import { saidDays, when } from "../when.ts"
 import { ownTargets } from "./carry.ts"
 import { aim } from "./settle-work.ts"
-import { saidDays, when } from "../when.ts"
 
 /** Words that put off by themselves; the others need a day or a reminder beside them. */
-const STRONG = new Set(["snooze", "snoozed", "snoozing", "remind", "remindme", "postpone", "postponed", "delay", "defer", "reschedule", "put", "ask", "mas", "luego", "recuerdame"])
+const STRONG = new Set([
+  "snooze",
+  "snoozed",
+  "snoozing",
+  "remind",
+  "remindme",
+  "postpone",
+  "postponed",
+  "delay",
+  "defer",
+  "reschedule",
+  "put",
+  "ask",
+  "mas",
+  "luego",
+  "recuerdame",
+])
 
 /** What may stand beside a weak word of putting off that has no day. */
-const BESIDE = new Set(["maybe", "not", "right", "now", "please", "until", "i", "will", "a", "bit", "for", "just", "it", "can", "do", "again", "me", "more", "time", "some", "later", "time", "day", "another", "little", "the"])
+const BESIDE = new Set([
+  "maybe",
+  "not",
+  "right",
+  "now",
+  "please",
+  "until",
+  "i",
+  "will",
+  "a",
+  "bit",
+  "for",
+  "just",
+  "it",
+  "can",
+  "do",
+  "again",
+  "me",
+  "more",
+  "time",
+  "some",
+  "later",
+  "time",
+  "day",
+  "another",
+  "little",
+  "the",
+])
 
 /** "snooze 2 to friday", "remind me tomorrow", "not now" */
 export function snooze(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
@@ -24,7 +67,19 @@ export function snooze(frames: readonly Frame[], index: number, scene: Scene): P
   const strong = STRONG.has(head?.item.words[0]?.word ?? "")
   const days = saidDays(frames, index, "before")
   const targets = targetsOf(frame, scene, "command")
-  if (!strong && days === null && !frame.items.every((item) => item === head?.item || item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("tail") || item.words.every((word) => BESIDE.has(word.word)))) return A_NOTE
+  if (
+    !strong &&
+    days === null &&
+    !frame.items.every(
+      (item) =>
+        item === head?.item ||
+        item.mark !== undefined ||
+        item.senses.has("courtesy") ||
+        item.senses.has("tail") ||
+        item.words.every((word) => BESIDE.has(word.word)),
+    )
+  )
+    return A_NOTE
   if (!strong && frame.stray.length > 1) return A_NOTE
   if (frame.stray.length > 0 && hasForeignObject(frame, (item) => Boolean(item.species)) && days === null) return A_NOTE
   return putOff(frame, scene, targets, days)
@@ -36,7 +91,10 @@ export function promise(frames: readonly Frame[], index: number, scene: Scene): 
   if (!frame.work || frame.command || moodOf(frame) !== "ahead") return null
   if (frame.before("not") || frame.has("maybe")) return A_NOTE
   const days = saidDays(frames, index, "both")
-  if (days === null) return frame.work.work === "done" && frame.stray.length === 0 && frame.before("future") ? { acts: [], ask: null, note: frame.items.length > 3 } : A_NOTE
+  if (days === null)
+    return frame.work.work === "done" && frame.stray.length === 0 && frame.before("future")
+      ? { acts: [], ask: null, note: frame.items.length > 3 }
+      : A_NOTE
   const { work } = frame.work
   const kind = kindOf(work) ?? frame.kind
   if (hasForeignObject(frame, (item) => Boolean(item.species) || Boolean(item.crops))) return A_NOTE
@@ -44,14 +102,21 @@ export function promise(frames: readonly Frame[], index: number, scene: Scene): 
   const targets = own.none ? ownTargets(frames, index, scene, "work") : own
   const open = kind === null ? scene.context.open : openOfKind(scene, kind)
   if (open.length === 0) return null
-  if (own.none && targets.none && open.length > 1 && kind !== null) return putOff({ ...frame, kind }, scene, targets, days)
+  if (own.none && targets.none && open.length > 1 && kind !== null)
+    return putOff({ ...frame, kind }, scene, targets, days)
   const until = when(days, scene, "future", scene.context.now.day)
   if ("unclear" in until) return ask("day")
   if (until.day <= scene.context.now.day) return A_NOTE
   return putOff({ ...frame, kind }, scene, targets, days, kind !== null)
 }
 
-function putOff(frame: Frame, scene: Scene, targets: Targets, days: ReturnType<typeof saidDays>, quiet = false): Proposal {
+function putOff(
+  frame: Frame,
+  scene: Scene,
+  targets: Targets,
+  days: ReturnType<typeof saidDays>,
+  quiet = false,
+): Proposal {
   const until = when(days, scene, "future", addDays(scene.context.now.day, 1))
   if ("unclear" in until) return ask("day")
   const aimed = aim(frame, scene, targets, frame.kind, false)

@@ -10,16 +10,65 @@ export const STOP: Proposal = { acts: [{ act: "stop" }], ask: null, note: false 
 /** Is the whole text a stop word, with nothing but courtesy around it? Then it always stops. */
 export function isStopAlone(items: readonly Item[]): boolean {
   const said = items.filter((item) => !isPolite(item))
-  if (said.length === 0 || !said.some((item) => item.senses.has("stop:words") || item.senses.has("picture:stop"))) return false
-  return said.every((item) => item.senses.has("stop:words") || item.senses.has("picture:stop") || item.senses.has("ways:all") || item.senses.has("day") || isNow(item))
+  if (said.length === 0 || !said.some((item) => item.senses.has("stop:words") || item.senses.has("picture:stop")))
+    return false
+  return said.every(
+    (item) =>
+      item.senses.has("stop:words") ||
+      item.senses.has("picture:stop") ||
+      item.senses.has("ways:all") ||
+      item.senses.has("day") ||
+      isNow(item),
+  )
 }
 
 function isNow(item: Item): boolean {
-  return item.words.every((word) => ["now", "right", "today", "immediately", "it", "this", "that", "i", "said", "just", "asap", "already", "ok", "to", "me", "you", "here", "for", "good", "forever", "permanently", "really", "a", "say", "saying", "mean", "want", "anymore", "again", "then", "so"].includes(word.word))
+  return item.words.every((word) =>
+    [
+      "now",
+      "right",
+      "today",
+      "immediately",
+      "it",
+      "this",
+      "that",
+      "i",
+      "said",
+      "just",
+      "asap",
+      "already",
+      "ok",
+      "to",
+      "me",
+      "you",
+      "here",
+      "for",
+      "good",
+      "forever",
+      "permanently",
+      "really",
+      "a",
+      "say",
+      "saying",
+      "mean",
+      "want",
+      "anymore",
+      "again",
+      "then",
+      "so",
+    ].includes(word.word),
+  )
 }
 
 function isPolite(item: Item): boolean {
-  return item.mark !== undefined || item.senses.has("courtesy") || item.senses.has("picture:courtesy") || item.senses.has("picture") || item.senses.has("name") || item.senses.has("picture:no")
+  return (
+    item.mark !== undefined ||
+    item.senses.has("courtesy") ||
+    item.senses.has("picture:courtesy") ||
+    item.senses.has("picture") ||
+    item.senses.has("name") ||
+    item.senses.has("picture:no")
+  )
 }
 
 /** Sentences with a stop word: an end to all texts, to one reminder, or to something else. */
@@ -36,7 +85,10 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   const kind = frame.work && frame.work.work !== "done" ? kindOf(frame.work.work) : frame.kind
   const behind = rest.some((item) => item.senses.has("content") || item.senses.has("trap"))
   const one = rest.some((item) => item.words.some((each) => each.word === "one" || each.word === "this")) && soft >= 0
-  const named = targets.beds.length + targets.species.length + targets.numbers.length > 0 || targets.unknownBed || targets.unclear !== null
+  const named =
+    targets.beds.length + targets.species.length + targets.numbers.length > 0 ||
+    targets.unknownBed ||
+    targets.unclear !== null
   const specific = named || kind !== null || one
   if (refusing >= 0 || soft >= 0) {
     if (named || kind !== null || (soft >= 0 && one)) return ofOne(frame, scene, { ...targets, amount: null }, kind)
@@ -46,8 +98,15 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
     return behind ? null : ask("what")
   }
   // "stop 2", "cancel the watering"; a stop word before anything else is about that ("stop the slugs").
-  if (!["stop", "cancel", "quit", "unsubscribe", "unsub", "end"].includes(frame.items[at]?.words[0]?.word ?? "")) return null
-  if (!specific || frame.heads.length > (kind ? 1 : 0) + 1 || behind || frame.items.slice(0, at).some((item) => item.senses.has("content"))) return null
+  if (!["stop", "cancel", "quit", "unsubscribe", "unsub", "end"].includes(frame.items[at]?.words[0]?.word ?? ""))
+    return null
+  if (
+    !specific ||
+    frame.heads.length > (kind ? 1 : 0) + 1 ||
+    behind ||
+    frame.items.slice(0, at).some((item) => item.senses.has("content"))
+  )
+    return null
   return ofOne(frame, scene, targets, kind)
 }
 
@@ -60,14 +119,18 @@ function isPlainStop(frame: Frame, word: number): boolean {
   if (isStopAlone(frame.items)) return true
   const behind = frame.items.slice(word + 1).every((each) => isPolite(each) || isNow(each))
   const before = frame.items[word - 1]
-  const pleads = before?.words.at(-1)?.word === "please" || before?.words[0]?.word === "please" || before?.words.at(-1)?.word === "you"
+  const pleads =
+    before?.words.at(-1)?.word === "please" ||
+    before?.words[0]?.word === "please" ||
+    before?.words.at(-1)?.word === "you"
   return behind && pleads && frame.named.length === 0 && !frame.before("not")
 }
 
 /** "I want out of this heat", "unsubscribed from a magazine": what is refused is something else. */
 function isOfElse(item: Item, rest: readonly Item[], scene: Scene): boolean {
   const texts = scene.context.words.data.sets.texts ?? []
-  if (item.words.some((word) => texts.includes(word.word) || word.word === "number" || word.word === "phone")) return false
+  if (item.words.some((word) => texts.includes(word.word) || word.word === "number" || word.word === "phone"))
+    return false
   const lists = scene.context.words.data.sets.lists ?? []
   for (const each of rest) {
     if (each.mark !== undefined || each.senses.has("courtesy")) return false
@@ -94,5 +157,26 @@ function isKept(frame: Frame, at: number): boolean {
 
 /** "don't text me before 9", "so early": an hour is refused, not the texts. */
 function isTimed(rest: readonly Item[]): boolean {
-  return rest.some((item) => item.time || (item.day && item.day.lead !== null) || item.words.some((word) => ["early", "late", "night", "before", "after", "during", "while", "when", "sundays", "weekends", "midnight", "so"].includes(word.word) && !item.senses.has("courtesy")))
+  return rest.some(
+    (item) =>
+      item.time ||
+      (item.day && item.day.lead !== null) ||
+      item.words.some(
+        (word) =>
+          [
+            "early",
+            "late",
+            "night",
+            "before",
+            "after",
+            "during",
+            "while",
+            "when",
+            "sundays",
+            "weekends",
+            "midnight",
+            "so",
+          ].includes(word.word) && !item.senses.has("courtesy"),
+      ),
+  )
 }

@@ -16,7 +16,10 @@ export function tell(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (isOfOthers(frame) && !garden) return A_NOTE
   if (frame.stray.length > 1 && targets.none) return A_NOTE
   const bed = targets.beds.length === 1 ? (targets.beds[0] as string) : onlyBedWith(targets.species, scene)
-  const n = targets.numbers.length === 1 && scene.context.open.some((each) => each.n === targets.numbers[0]) ? (targets.numbers[0] as number) : null
+  const n =
+    targets.numbers.length === 1 && scene.context.open.some((each) => each.n === targets.numbers[0])
+      ? (targets.numbers[0] as number)
+      : null
   return { acts: [{ act: "tell", about, bed, n }], ask: null, note: false }
 }
 
@@ -30,7 +33,12 @@ function onlyBedWith(species: readonly (readonly string[])[], scene: Scene): str
 function aboutOf(frame: Frame): About | null {
   for (const item of frame.items) {
     // "when did I cut it": the day it was done, not the day to come.
-    if (item.senses.has("tell:next") && item.to - item.from === 1 && frame.items.some((each) => each.senses.has("tell:log"))) continue
+    if (
+      item.senses.has("tell:next") &&
+      item.to - item.from === 1 &&
+      frame.items.some((each) => each.senses.has("tell:log"))
+    )
+      continue
     for (const about of ["why", "how-much", "log", "next", "status"] as const) {
       if (item.senses.has(`tell:${about}`)) return about
     }
@@ -42,7 +50,14 @@ function aboutOf(frame: Frame): About | null {
   const words = frame.items.flatMap((item) => item.words.map((word) => word.word))
   if (words.includes("ready") && frame.named.length > 0) return "next"
   // "south?"
-  if (frame.asked && frame.heads.length === 0 && frame.stray.length === 0 && frame.named.some(({ item }) => item.bed) && frame.items.length <= frame.named.length + 1) return "status"
+  if (
+    frame.asked &&
+    frame.heads.length === 0 &&
+    frame.stray.length === 0 &&
+    frame.named.some(({ item }) => item.bed) &&
+    frame.items.length <= frame.named.length + 1
+  )
+    return "status"
   return null
 }
 

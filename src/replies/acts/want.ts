@@ -12,21 +12,30 @@ export function want(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (!wished || frame.command) return null
   const targets = targetsOf(frame, scene, "plant")
   if (!frame.has("wish") && openOfKind(scene, "plant").length > 0) return null
-  const plants = frame.work?.work === "plant" || (targets.crops.length > 0 && (frame.work === null || frame.work.work === "done"))
+  const plants =
+    frame.work?.work === "plant" || (targets.crops.length > 0 && (frame.work === null || frame.work.work === "done"))
   if (!plants || (targets.crops.length === 0 && frame.work?.work !== "plant")) return null
   if (frame.before("not") || frame.held || frame.asked) return A_NOTE
   const days = saidDays(frames, index, "both")
   if (days === null && !frame.has("wish")) return A_NOTE
   const day = when(days, scene, "future", scene.context.now.day)
   if ("unclear" in day || days === null) return ask("day")
-  if (targets.unknownBed) return ask("bed", scene.context.beds.map((bed) => bed.id))
+  if (targets.unknownBed)
+    return ask(
+      "bed",
+      scene.context.beds.map((bed) => bed.id),
+    )
   if (targets.unclear) return ask("bed", targets.unclear)
   const planting = openOfKind(scene, "plant")
   let beds = targets.beds
   if (beds.length === 0 && scene.context.beds.length === 1) beds = [scene.context.beds[0]?.id as string]
   if (beds.length === 0 && planting.length === 1) beds = [planting[0]?.bed as string]
   if (beds.length === 0 && scene.assumed?.which === "bed") beds = [...(scene.assumed.beds ?? [])]
-  if (beds.length === 0) return ask("bed", scene.context.beds.map((bed) => bed.id))
+  if (beds.length === 0)
+    return ask(
+      "bed",
+      scene.context.beds.map((bed) => bed.id),
+    )
   const crops = targets.crops.length > 0 ? targets.crops : [null]
   const acts: Act[] = beds.flatMap((bed) => crops.map((crop) => ({ act: "want" as const, bed, crop, on: day.day })))
   return { acts, ask: null, note: false }
@@ -41,17 +50,35 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
   if (targets.crops.length === 0 || frame.asked || frame.held) return null
   const planting = openOfKind(scene, "plant")
   const said = frame.items.some((item) => item.senses.has("crop-in"))
-  const put = said || (targets.beds.length > 0 && frame.items.some((item) => ["in", "into", "to"].includes(item.words[0]?.word ?? "")))
+  const put =
+    said ||
+    (targets.beds.length > 0 && frame.items.some((item) => ["in", "into", "to"].includes(item.words[0]?.word ?? "")))
   if (!put || frame.stray.length > 0) return null
-  if (["not", "nearly", "partly", "future", "must", "maybe", "wish"].some((way) => frame.has(way))) return said ? A_NOTE : null
-  const bed = targets.beds.length === 1 ? (targets.beds[0] as string) : planting.length === 1 && targets.beds.length === 0 ? (planting[0]?.bed as string) : null
-  if (bed === null) return said && targets.beds.length === 0 && !targets.unknownBed ? ask("bed", scene.context.beds.map((each) => each.id)) : null
+  if (["not", "nearly", "partly", "future", "must", "maybe", "wish"].some((way) => frame.has(way)))
+    return said ? A_NOTE : null
+  const bed =
+    targets.beds.length === 1
+      ? (targets.beds[0] as string)
+      : planting.length === 1 && targets.beds.length === 0
+        ? (planting[0]?.bed as string)
+        : null
+  if (bed === null)
+    return said && targets.beds.length === 0 && !targets.unknownBed
+      ? ask(
+          "bed",
+          scene.context.beds.map((each) => each.id),
+        )
+      : null
   const reminder = planting.find((each) => each.bed === bed)
   if (!reminder && !said) return null
   const day = when(saidDays(frames, index, "both"), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   const planted: Act[] = targets.crops.map((crop) => ({ act: "planted", bed, crop, on: day.day }))
-  return { acts: reminder ? [{ act: "done", n: [reminder.n], on: day.day }, ...planted] : planted, ask: null, note: false }
+  return {
+    acts: reminder ? [{ act: "done", n: [reminder.n], on: day.day }, ...planted] : planted,
+    ask: null,
+    note: false,
+  }
 }
 
 /** "rye and vetch are in", where they were to be sown. */
@@ -59,11 +86,16 @@ function speciesIn(frames: readonly Frame[], index: number, scene: Scene): Propo
   const frame = frames[index] as Frame
   const at = frame.items.findIndex((item) => item.senses.has("crop-in"))
   const after = frame.items[at + 1]
-  const ends = !after || Boolean(after.day ?? after.bed ?? after.time) || after.mark !== undefined || after.senses.has("courtesy")
+  const ends =
+    !after || Boolean(after.day ?? after.bed ?? after.time) || after.mark !== undefined || after.senses.has("courtesy")
   if (at < 0 || !ends || frame.asked || frame.held || frame.stray.length > 0) return null
   if (["not", "nearly", "partly", "future", "must", "maybe", "wish"].some((way) => frame.has(way))) return A_NOTE
   const open = openOfKind(scene, "sow")
   if (open.length === 0) return null
   const sown: Frame = { ...frame, work: { work: "sow", forms: new Set(["did"]) } }
-  return work(frames.map((each, i) => (i === index ? sown : each)), index, scene)
+  return work(
+    frames.map((each, i) => (i === index ? sown : each)),
+    index,
+    scene,
+  )
 }

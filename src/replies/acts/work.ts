@@ -19,7 +19,14 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   // "cut a 1 ft square": a sample was taken, the bed still stands.
   const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
   if (object?.amount?.of === "area") return NOTHING
-  if (mood === "not" || isForeign(frame, scene) || isGuess(frame) || isOfOthers(frame) || leavesPart(frame, frames[index + 1])) return A_NOTE
+  if (
+    mood === "not" ||
+    isForeign(frame, scene) ||
+    isGuess(frame) ||
+    isOfOthers(frame) ||
+    leavesPart(frame, frames[index + 1])
+  )
+    return A_NOTE
   const said = frame.work.work
   const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
   if (scene.story && targets.none) return A_NOTE
@@ -32,7 +39,11 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   const part = said === "cut" ? partCut(frame, frames[index + 1], scene, targets) : null
   if (part) {
     if ("ask" in part) return part
-    return { acts: [{ act: "cut", bed: part.bed, species: part.species, then: frame.then, on: day.day }], ask: null, note: false }
+    return {
+      acts: [{ act: "cut", bed: part.bed, species: part.species, then: frame.then, on: day.day }],
+      ask: null,
+      note: false,
+    }
   }
   const kind: ReminderKind | null = said === "done" ? frame.kind : said
   const plain = said === "done" ? kindWork(frame.kind) : said
@@ -67,7 +78,14 @@ export function isGuess(frame: Frame): boolean {
 /** "Yes done, cut it yesterday": the other clause says what was done. */
 function saysMore(frames: readonly Frame[], index: number): boolean {
   const { sentence } = frames[index] as Frame
-  return [frames[index - 1], frames[index + 1]].some((each) => each?.sentence === sentence && each.work !== null && !each.command && moodOf(each) === "did" && (each.work.work !== "done" || each.named.length > 0))
+  return [frames[index - 1], frames[index + 1]].some(
+    (each) =>
+      each?.sentence === sentence &&
+      each.work !== null &&
+      !each.command &&
+      moodOf(each) === "did" &&
+      (each.work.work !== "done" || each.named.length > 0),
+  )
 }
 
 function remember(scene: Scene, aims: readonly Aim[], on: Day, index: number): void {
@@ -84,7 +102,10 @@ function isForeign(frame: Frame, scene: Scene): boolean {
   const said = frame.work?.work
   const raises = said === "plant" || said === "sow"
   const own = (item: Item): boolean =>
-    Boolean(item.species) || (raises && Boolean(item.crops)) || (said === "sow" && item.words[0]?.word.startsWith("seed") === true) || (said === "water-in" && item.senses.has("stages:up"))
+    Boolean(item.species) ||
+    (raises && Boolean(item.crops)) ||
+    (said === "sow" && item.words[0]?.word.startsWith("seed") === true) ||
+    (said === "water-in" && item.senses.has("stages:up"))
   const head = frame.heads.find((each) => each.work)
   if (!head) return false
   if (hasForeignObject(frame, own) && !(raises && frame.named.some(({ item }) => item.crops || item.bed))) return true
@@ -96,7 +117,11 @@ function isForeign(frame: Frame, scene: Scene): boolean {
 }
 
 function isSomeone(item: Item, scene: Scene): boolean {
-  return item.senses.has("content") && item.to - item.from === 1 && !scene.context.words.facts.get(item.words[0]?.word ?? "")?.tags.has("force")
+  return (
+    item.senses.has("content") &&
+    item.to - item.from === 1 &&
+    !scene.context.words.facts.get(item.words[0]?.word ?? "")?.tags.has("force")
+  )
 }
 
 /** "done 1 last thursday?? or was it wednesday" */
@@ -115,14 +140,28 @@ function partCut(
   targets: Targets,
 ): { bed: string; species: string[] } | Proposal | null {
   if (targets.species.length === 0) return null
-  const only = frame.items.some((item, at) => item.senses.has("ways:only") && (at > frame.headAt || isRightBefore(frame, at) && item.words[0]?.word === "only"))
-  const kept = frame.items.some((item) => item.senses.has("ways:kept")) || (next !== undefined && next.sentence === frame.sentence && next.has("kept") && [...next.named, ...next.left].some(({ item }) => item.species))
+  const only = frame.items.some(
+    (item, at) =>
+      item.senses.has("ways:only") &&
+      (at > frame.headAt || (isRightBefore(frame, at) && item.words[0]?.word === "only")),
+  )
+  const kept =
+    frame.items.some((item) => item.senses.has("ways:kept")) ||
+    (next !== undefined &&
+      next.sentence === frame.sentence &&
+      next.has("kept") &&
+      [...next.named, ...next.left].some(({ item }) => item.species))
   const left = frame.left.some(({ item }) => item.species)
   if (!only && !kept && !left) return null
   const ids = targets.species.flat()
   const beds = targets.beds.length > 0 ? targets.beds : bedsWith(scene, ids)
   const cutting = openOfKind(scene, "cut").map((each) => each.bed)
-  const bed = beds.length === 1 ? beds[0] : beds.filter((each) => cutting.includes(each)).length === 1 ? beds.find((each) => cutting.includes(each)) : undefined
+  const bed =
+    beds.length === 1
+      ? beds[0]
+      : beds.filter((each) => cutting.includes(each)).length === 1
+        ? beds.find((each) => cutting.includes(each))
+        : undefined
   if (bed === undefined) return ask("bed", beds.length > 0 ? beds : scene.context.beds.map((each) => each.id))
   const grown = scene.context.beds.find((each) => each.id === bed)?.species ?? []
   if (grown.length === 1) return null
@@ -140,26 +179,49 @@ function isRightBefore(frame: Frame, at: number): boolean {
 }
 
 /** What was sown or planted is told by plants; where, by the bed, or by the one reminder to do it. */
-function planting(frame: Frame, scene: Scene, targets: Targets, on: Day, index: number, said: "sow" | "plant"): Proposal {
+function planting(
+  frame: Frame,
+  scene: Scene,
+  targets: Targets,
+  on: Day,
+  index: number,
+  said: "sow" | "plant",
+): Proposal {
   const work = raised(targets, scene, said)
   const open = openOfKind(scene, work)
   const place: Targets = { ...targets, species: [], none: false }
-  place.none = place.beds.length === 0 && place.numbers.length === 0 && !place.unknownBed && place.unclear === null && place.amount === null && !place.dayOrBed
+  place.none =
+    place.beds.length === 0 &&
+    place.numbers.length === 0 &&
+    !place.unknownBed &&
+    place.unclear === null &&
+    place.amount === null &&
+    !place.dayOrBed
   if (place.none && work === "sow" && open.length > 1 && targets.species.length > 0) {
-    const fits = open.filter((each) => targets.species.every((ids) => scene.beds.get(each.bed)?.species.some((id) => ids.includes(id))))
+    const fits = open.filter((each) =>
+      targets.species.every((ids) => scene.beds.get(each.bed)?.species.some((id) => ids.includes(id))),
+    )
     if (fits.length === 1) [place.numbers, place.none] = [[fits[0]?.n as number], false]
   }
-  if (place.none && open.length === 0 && scene.lastBeds?.sentence === frame.sentence && scene.lastBeds.beds.length === 1)
+  if (
+    place.none &&
+    open.length === 0 &&
+    scene.lastBeds?.sentence === frame.sentence &&
+    scene.lastBeds.beds.length === 1
+  )
     [place.beds, place.none] = [[...scene.lastBeds.beds], false]
   const aimed = aim(frame, scene, place, work, true)
   remember(scene, aimed.aims, on, index)
   if (work === "plant") {
-    const crops = (bed: string): string[] => ofBed(targets, bed).flatMap((pair) => (pair.crop === undefined ? [] : [pair.crop]))
+    const crops = (bed: string): string[] =>
+      ofBed(targets, bed).flatMap((pair) => (pair.crop === undefined ? [] : [pair.crop]))
     return { acts: workActs(aimed.aims, work, on, { crops }), ask: aimed.ask, note: false }
   }
   const unclear: string[] = []
   const species = (bed: string): string[] => {
-    const chosen = ofBed(targets, bed).map((pair) => sownSpecies(pair.species ?? [], scene.beds.get(bed)?.species ?? [], scene))
+    const chosen = ofBed(targets, bed).map((pair) =>
+      sownSpecies(pair.species ?? [], scene.beds.get(bed)?.species ?? [], scene),
+    )
     if (chosen.includes(null)) unclear.push(...ofBed(targets, bed).flatMap((pair) => pair.species ?? []))
     return [...new Set(chosen.flatMap((id) => (id ? [id] : [])))]
   }
@@ -172,7 +234,9 @@ function raised(targets: Targets, scene: Scene, said: "sow" | "plant"): "sow" | 
   if (targets.crops.length === 0) return targets.species.length > 0 ? "sow" : said
   if (targets.species.length < targets.crops.length) return "plant"
   const toSow = openOfKind(scene, "sow").filter((each) => targets.beds.length === 0 || targets.beds.includes(each.bed))
-  const planned = toSow.some((each) => targets.species.every((ids) => scene.beds.get(each.bed)?.species.some((id) => ids.includes(id))))
+  const planned = toSow.some((each) =>
+    targets.species.every((ids) => scene.beds.get(each.bed)?.species.some((id) => ids.includes(id))),
+  )
   return planned ? "sow" : said
 }
 
@@ -195,13 +259,26 @@ function sownSpecies(ids: readonly string[], grown: readonly string[], scene: Sc
 export function tops(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
   if (!frame.then || frame.work || frame.command) return null
-  if (frame.before("not") || frame.before("future") || frame.before("must") || frame.held || frame.before("partly") || frame.has("maybe")) return A_NOTE
+  if (
+    frame.before("not") ||
+    frame.before("future") ||
+    frame.before("must") ||
+    frame.held ||
+    frame.before("partly") ||
+    frame.has("maybe")
+  )
+    return A_NOTE
   const own = targetsOf(frame, scene, "work")
   const before = scene.lastWork
   if (before && own.beds.length === 0) return topsOf(before.aims, frame.then, before.on, scene)
   const ownPlant = (item: Item): boolean => Boolean(item.species)
   const head = frame.heads.find((each) => each.then)
-  if (frame.then !== "turn-in" || hasForeignObject(frame, ownPlant) || foreignSubject(frame, head?.at ?? 0, ownPlant) !== null) return A_NOTE
+  if (
+    frame.then !== "turn-in" ||
+    hasForeignObject(frame, ownPlant) ||
+    foreignSubject(frame, head?.at ?? 0, ownPlant) !== null
+  )
+    return A_NOTE
   const day = when(saidDays(frames, index, "both"), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   if (scene.story && own.none) return A_NOTE
