@@ -14,6 +14,7 @@ import { season } from "./season.ts"
 import { segments } from "./segments.ts"
 import { serveCheck } from "./serve-check.ts"
 import { speciesCommand } from "./species.ts"
+import { understandCommand } from "./understand.ts"
 
 /** Every command, in the order that help shows them. */
 export const COMMANDS: readonly Command[] = [
@@ -29,6 +30,7 @@ export const COMMANDS: readonly Command[] = [
   cropsCommand,
   backup,
   restore,
+  understandCommand,
   segments,
   serveCheck,
   replyOfCommand,
