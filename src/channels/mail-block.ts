@@ -28,14 +28,13 @@ export function isRule(line: string): boolean {
 
 /** "-----Original Message-----", "Begin forwarded message:". */
 function isTitle(line: string): boolean {
-  if (line.length > 120) return false
-  const said = folded(line)
-  const bare = said.replace(/^[-_=*>~─— ]+/, "").replace(/[-_=*~─—: ]+$/, "")
-  const dashed = /^[-_=*~─—]{2,}/.test(line.trim())
-  if (bare === "") return false
-  return (
-    TITLES.some((title) => bare === title || (dashed && bare.startsWith(title) && bare.length < title.length + 40)) &&
-    (dashed || /[:：]\s*$/.test(line))
+  const isDashed = /^\s*[-_=*~─—]{2}/.test(line)
+  if (line.length > 120 || !(isDashed || /[:：]\s?$/.test(line))) return false
+  const bare = folded(line)
+    .replace(/^[-_=*>~─— ]+/, "")
+    .replace(/[-_=*~─—: ]+$/, "")
+  return TITLES.some(
+    (title) => bare === title || (isDashed && bare.startsWith(title) && bare.length < title.length + 40),
   )
 }
 
