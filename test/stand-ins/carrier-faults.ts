@@ -78,3 +78,28 @@ export function calm(): Knobs {
     listLagMs: 0,
   }
 }
+
+/** Words alone in a text that the carrier itself heeds, in any case (Twilio docs, Advanced Opt-Out; START words from memory). */
+const STOPS = new Set(["STOP", "STOPALL", "UNSUBSCRIBE", "CANCEL", "END", "QUIT", "REVOKE", "OPTOUT"])
+const STARTS = new Set(["START", "YES", "UNSTOP"])
+
+/** After a stop word the carrier texts that number no more, after a start word again. */
+export function heedStop({ from, body }: Pick<Heard, "from" | "body">, stopped: Set<string>): void {
+  const word = body.trim().toUpperCase()
+  if (STOPS.has(word)) stopped.add(from)
+  if (STARTS.has(word)) stopped.delete(from)
+}
+
+/** What the carrier refuses by itself, by its code; null: it takes the text. */
+export function refusalOf(form: URLSearchParams, number: string, stopped: ReadonlySet<string>): number | null {
+  const to = form.get("To") ?? ""
+  const body = form.get("Body") ?? ""
+  const validity = Number(form.get("ValidityPeriod") ?? 36_000)
+  if (!form.has("From") && !form.has("MessagingServiceSid")) return 21603
+  if (form.has("From") && form.get("From") !== number) return 21606
+  if (!/^\+[1-9]\d{6,14}$/.test(to)) return 21211
+  if (body === "") return 21602
+  if (body.length > 1600) return 21617
+  if (!(validity >= 1 && validity <= 36_000)) return 90007
+  return stopped.has(to) ? 21610 : null
+}

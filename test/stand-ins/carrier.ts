@@ -25,12 +25,10 @@ import {
   type Picture,
   pageOf,
 } from "./carrier-book.ts"
-import { type CarrierOptions, calm, type Fault, type Heard } from "./carrier-faults.ts"
+import { type CarrierOptions, calm, type Fault, type Heard, heedStop, refusalOf } from "./carrier-faults.ts"
 import { type Bot, inboundForm, postWebhook, reportForm } from "./carrier-webhooks.ts"
 import { type Asked, description, wrongWithAnswer, wrongWithRequest } from "./openapi.ts"
 
-const STOPS = new Set(["STOP", "STOPALL", "UNSUBSCRIBE", "CANCEL", "END", "QUIT", "REVOKE", "OPTOUT"])
-const STARTS = new Set(["START", "YES", "UNSTOP"])
 const SIX_HOURS_MS = 6 * 3_600_000
 const ENDS = new Set(["delivered", "undelivered", "failed", "canceled"])
 
@@ -168,7 +166,8 @@ export async function openCarrier(options: CarrierOptions = {}) {
         fault.retryAfter === undefined ? {} : { "retry-after": fault.retryAfter },
       )
     const lost = fault && "taken" in fault && !fault.taken
-    const code = lost ? null : refusalOf(form)
+    if (draw() < carrier.knobs.stopSilently) carrier.stopped.add(form.get("To") ?? "")
+    const code = lost ? null : refusalOf(form, number, carrier.stopped)
     if (code !== null) return refuse(asked, response, 400, code)
     const booked = lost ? null : take(form)
     const first = fault?.is === "report-first" || draw() < carrier.knobs.reportFirst
@@ -195,20 +194,6 @@ export async function openCarrier(options: CarrierOptions = {}) {
     if (lot < lostBefore + lostAfter + tooMany) return { is: "too-many" }
     if (lot < lostBefore + lostAfter + tooMany + broken) return { is: "broken", taken: false }
     return undefined
-  }
-
-  /** What the carrier refuses by itself, by its code; null: it takes the text. */
-  function refusalOf(form: URLSearchParams): number | null {
-    const to = form.get("To") ?? ""
-    const validity = Number(form.get("ValidityPeriod") ?? 36_000)
-    if (!form.has("From") && !form.has("MessagingServiceSid")) return 21603
-    if (form.has("From") && form.get("From") !== number) return 21606
-    if (!/^\+[1-9]\d{6,14}$/.test(to)) return 21211
-    if ((form.get("Body") ?? "") === "") return 21602
-    if ((form.get("Body") as string).length > 1600) return 21617
-    if (!(validity >= 1 && validity <= 36_000)) return 90007
-    if (draw() < carrier.knobs.stopSilently) carrier.stopped.add(to)
-    return carrier.stopped.has(to) ? 21610 : null
   }
 
   function take(form: URLSearchParams): Booked {
@@ -280,9 +265,7 @@ export async function openCarrier(options: CarrierOptions = {}) {
     const at = heard.at ?? now()
     const sid = heard.sid ?? newId(pictures.length > 0 ? "MM" : "SM")
     const to = heard.to ?? number
-    const word = heard.body.trim().toUpperCase()
-    if (STOPS.has(word)) carrier.stopped.add(heard.from)
-    if (STARTS.has(word)) carrier.stopped.delete(heard.from)
+    heedStop(heard, carrier.stopped)
     const common = { sid, to, from: heard.from, body: heard.body, pictures }
     const rest = { madeAt: at, sentAt: at, status: "received", errorCode: null, key: null, statusCallback: null }
     carrier.book.push({ ...common, ...rest, direction: "inbound", validUntil: null, reported: [] })
