@@ -51,23 +51,34 @@ export async function readIncoming(bytes: Buffer, arrived: Instant, needs: Readi
     return { is: "ours" }
   if (bounce) return { is: "bounce", bounces: bouncesOf(mail, needs.from, needs.secrets) }
   if (auto) return { is: "auto" }
-  if (sender === "" || (reply === "" && photos === 0)) return { is: "empty" }
+  const words = reply === "" && photos === 0 ? stopInSubject(headers) : reply
+  if (sender === "" || (words === "" && photos === 0)) return { is: "empty" }
   const { proof, key } = await proofOf(headers, sender, needs)
   const references = [header(headers, "references"), messageId].filter((each) => each !== "").join(" ")
   const extra: Record<string, string> = { proof, subject: decodeWords(header(headers, "subject")).slice(0, 300) }
   if (messageId !== "") Object.assign(extra, { messageId, references: lastIds(references) })
   if (key !== null) extra.key = key
   const incoming: Incoming = {
-    id: idOf(messageId, sender, headers, reply),
+    id: idOf(messageId, sender, headers, words),
     via: "email",
     from: sender,
     to: own,
-    text: reply,
+    text: words,
     at: writtenAt(headers, arrived),
     media: [],
     extra,
   }
   return { is: "reply", incoming, pictures, known: needs.peopleAt(sender).length > 0, proof }
+}
+
+/**
+ * Mail programs end a subscription by a mail of its own with one word in the subject (RFC 2369, 3.2) and nothing below. In an
+ * answer the subject is ours and is never read (failure M8).
+ */
+function stopInSubject(headers: MailHeaders): string {
+  if (headers.has("in-reply-to") || headers.has("references")) return ""
+  const subject = decodeWords(header(headers, "subject")).trim()
+  return /^(stop|unsubscribe)\W*$/i.test(subject) ? subject : ""
 }
 
 async function proofOf(

@@ -151,6 +151,28 @@ describe("what the bot is given", () => {
   })
 })
 
+describe("a mail that is nothing but a subject", () => {
+  const mail = (subject: string, head: string[] = []) =>
+    eml({
+      head: ["From: ines@example.org", "To: bot@garden.example.net", `Subject: ${subject}`, ...head],
+      body: "\n\nSent from my iPhone\n",
+    })
+
+  it.each(["stop", "Stop", "unsubscribe", "STOP."])(
+    "says stop, as mail programs do to end a subscription: %s",
+    async (subject) => {
+      expect((await incoming(mail(subject))).incoming.text).toBe(subject)
+    },
+  )
+  it.each([
+    ["done 1", []],
+    ["Re: Cut South bed", []],
+    ["stop", [`In-Reply-To: ${OUR_ID}`]],
+  ])("is not read otherwise, nor in an answer (failure M8): %s", async (subject, head) => {
+    expect((await readIncoming(mail(subject, head), ARRIVED, needs)).is).toBe("empty")
+  })
+})
+
 describe("reports of mail systems (RFC 3464)", () => {
   const report = (fields: string, more: { head?: string[]; returned?: string; per?: string } = {}) =>
     eml({
