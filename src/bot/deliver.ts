@@ -1,6 +1,6 @@
 import type { Person } from "../garden/garden.ts"
 import type { Day } from "../values/day.ts"
-import { DAY_MS, type Instant } from "../values/instant.ts"
+import { addMs, DAY_MS, type Instant, MINUTE_MS } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes } from "../values/zone.ts"
 import type { Given } from "../wording/numbers.ts"
 import { type Parcel, parcel } from "../wording/parcel.ts"
@@ -10,7 +10,7 @@ import type { View } from "./known.ts"
 import type { DuePerson, NewOutgoing } from "./needs.ts"
 import { replan } from "./replan.ts"
 import { WAITS } from "./waits.ts"
-import { toldElsewhere } from "./which-garden.ts"
+import { isToldElsewhere, noteNudge, toldElsewhere } from "./which-garden.ts"
 import { personRef } from "./who.ts"
 
 /**
@@ -42,6 +42,10 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
   const ways = openWays(person, view, house.memory, consent, now)
   const ref = personRef(garden.id, person.id)
   const asks = consent.is === "ask" && nudgeWays(person).includes("text") && isOpen(view, person, "text")
+  if (await isToldElsewhere(house, garden, person)) {
+    await house.store.settlePerson(due, [], movedTo(due, addMs(now, MINUTE_MS)), [])
+    return
+  }
   const elsewhere = await toldElsewhere(house, garden, person, now)
   const sayBy = (way: "text" | "mail") => say(house, view, person, elsewhere, way, now)
   const said = ways.length === 0 && !asks ? null : sayBy(ways[0] ?? "text")
@@ -61,6 +65,7 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
   const messages = ways.map((way) => nudge(view, person, way, way === ways[0] ? said : (sayBy(way) as Parcel), now))
   if (asks) messages.push(askForConsent(view, person, consent, now))
   const moved = ways.length === 0 ? laterDays(view, due, person, now) : movedAfter(due, said, person)
+  if (messages[0]) await noteNudge(house, person, messages[0].key)
   if (await house.store.settlePerson(due, messages, moved, [])) house.memory.away.delete(ref)
 }
 

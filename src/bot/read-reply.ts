@@ -87,15 +87,14 @@ function settledAlready(
   { person }: Someone,
   now: Instant,
 ): Understood {
-  const [act] = understood.acts
-  if (understood.acts.length !== 1 || act?.act !== "done" || !BARE_DONE.test(words)) return understood
+  if (!BARE_DONE.test(words)) return understood
   const last = lastChangeBy(view.entries, person.id)
   const before = last?.acts.find((each) => each.act === "done")
   if (!last || before?.act !== "done" || now - last.at > WAITS.sameDoneMs) return understood
   const told = view.entries.some(
     (entry) => entry.kind === "sent" && entry.to === person.id && entry.told.length > 0 && entry.seq > last.seq,
   )
-  return told ? understood : { ...understood, acts: [{ ...act, n: before.n }] }
+  return told ? understood : { ...understood, acts: [before], ask: null, note: false }
 }
 
 function undoEntry(target: EntryOf<"reply">, incoming: Incoming, { garden, person }: Someone, now: Instant): NewEntry {

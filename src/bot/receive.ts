@@ -51,7 +51,7 @@ async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Pro
   if (!first) return applyUnknown(house, incoming, now)
   if (incoming.attempts > WAITS.replyAttempts)
     return setAside(house, first, incoming, "it could not be understood", now)
-  const sender = senders.length > 1 ? await whichGarden(house, senders, incoming, now) : first
+  const sender = senders.length > 1 ? await senderOf(house, senders, incoming, now) : first
   if (!sender) return askWhichGarden(house, senders, incoming, now)
   const view = await viewNow(house, sender.garden, now)
   const repeat = repeatOf(view.entries, incoming, sender)
@@ -62,6 +62,20 @@ async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Pro
   const outgoing = silent ? [] : answerMessage(view, sender, incoming, answer, last, now)
   await house.store.settleIncoming(incoming.id, entries, outgoing)
   await replan(house, sender.garden, now)
+}
+
+/** Whose words they are, of one person in several gardens. What is about the service itself is about all of them. */
+async function senderOf(
+  house: House,
+  senders: readonly Someone[],
+  incoming: Incoming,
+  now: Instant,
+): Promise<Someone | null> {
+  const meant = await whichGarden(house, senders, incoming, now)
+  if (meant) return meant
+  const first = senders[0] as Someone
+  const { acts } = read(house, await viewNow(house, first.garden, now), first, incoming, now)
+  return acts.some((act) => act.act === "stop" || act.act === "start" || act.act === "help") ? first : null
 }
 
 type Follows = { entries: NewEntry[]; answer: string | null; last: boolean }

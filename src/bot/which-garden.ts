@@ -6,7 +6,7 @@ import { openTo } from "./context.ts"
 import type { House } from "./house.ts"
 import { type View, viewNow } from "./known.ts"
 import type { Incoming } from "./needs.ts"
-import type { Someone } from "./who.ts"
+import { personRef, type Someone } from "./who.ts"
 
 /** Whoever heard from one garden within so long means that one (failure P6). */
 const RECENT_MS = 14 * DAY_MS
@@ -78,6 +78,32 @@ export async function toldElsewhere(house: House, garden: Garden, person: Person
     others.map(async ({ other, each }) => givenTo((await viewNow(house, other, now)).history, each.id)),
   )
   return given.flat()
+}
+
+/**
+ * Is a nudge to the same phone or mailbox, for another garden, still on its way? Until it is known what it told, nothing
+ * more is said there: it would have the same numbers.
+ */
+export async function isToldElsewhere(house: House, garden: Garden, person: Person): Promise<boolean> {
+  const key = (await house.store.recall(lastNudgeOf(house, person))) ?? ""
+  const last = key === "" ? null : await house.store.outgoing(key)
+  return last !== null && last.garden !== garden.id && (last.state === "waiting" || last.state === "sending")
+}
+
+/** Takes down that a nudge to a person of several gardens is on its way. */
+export async function noteNudge(house: House, person: Person, key: string): Promise<void> {
+  const gardens = house.shelf.all().filter((garden) => garden.people.some((each) => isSame(each, person)))
+  if (gardens.length > 1) await house.store.remember(lastNudgeOf(house, person), key)
+}
+
+/** The same name whichever of their gardens is asked. */
+function lastNudgeOf(house: House, person: Person): string {
+  const refs = house.shelf
+    .all()
+    .flatMap((garden) =>
+      garden.people.filter((each) => isSame(each, person)).map((each) => personRef(garden.id, each.id)),
+    )
+  return `last nudge:${refs.sort().join(" ")}`
 }
 
 /** One phone or one mailbox is one person. */
