@@ -95,16 +95,18 @@ export class LogMovedOn extends Error {
   }
 }
 
+/** How far a garden's log had gone when somebody decided upon it. */
+export type Seen = { garden: string; seq: number }
+
 /**
- * Where a verb takes `seen`, it is the last number of the garden's log that the caller decided upon (null or absent: whatever
- * it is). Where the log has moved on since, nothing is written and a LogMovedOn is thrown: two workers that look at one
- * plan do not both move it.
+ * Where a verb takes `seen`, the caller decided upon the log as it stood there (null or absent: wherever it stands). Where the
+ * log has moved on since, nothing is written and a LogMovedOn is thrown: two workers that look at one plan do not both move it.
  */
 export interface Store {
   /** Every entry of a garden's log after `seq` (all where it is omitted), oldest first. */
   entries(garden: string, after?: number): Promise<Entry[]>
   /** Adds entries in one durable transaction; numbers them. */
-  append(entries: readonly NewEntry[], seen?: number | null): Promise<Entry[]>
+  append(entries: readonly NewEntry[], seen?: Seen | null): Promise<Entry[]>
   /** Keeps a message before anything tries to understand it; `repeat` where its id is known. */
   keepIncoming(incoming: Incoming): Promise<"new" | "repeat">
   /** The oldest kept message that is not applied and not held by a lease; counts the attempt. */
@@ -117,7 +119,7 @@ export interface Store {
     id: string,
     entries: readonly NewEntry[],
     outgoing: readonly NewOutgoing[],
-    seen?: number | null,
+    seen?: Seen | null,
   ): Promise<Entry[]>
   /**
    * Says which gardens are served. New ones, and those whose mark is another than before, are due to be looked after at
@@ -150,7 +152,7 @@ export interface Store {
     outgoing: readonly NewOutgoing[],
     moved: readonly { id: string; person: string; speaksAt: Instant | null }[],
     entries: readonly NewEntry[],
-    seen?: number | null,
+    seen?: Seen | null,
   ): Promise<boolean>
   /** Queues messages that no reminder stands behind; a known key is left alone. Returns the keys that were new. */
   queue(outgoing: readonly NewOutgoing[]): Promise<string[]>

@@ -1,7 +1,7 @@
-import type { Incoming, KeptIncoming, NewOutgoing } from "../../bot/needs.ts"
+import type { Incoming, KeptIncoming, NewOutgoing, Seen } from "../../bot/needs.ts"
 import type { Entry, NewEntry } from "../../garden/entry.ts"
 import { type Instant, instant, instantText } from "../../values/instant.ts"
-import { appending, type Begin, columnsOf, underNumbers } from "./log.ts"
+import { appended, appending, type Begin, columnsOf, underNumbers } from "./log.ts"
 import { outgoingColumns, QUEUED } from "./outbox.ts"
 import { plain, type Session, type Statement } from "./session.ts"
 
@@ -61,16 +61,13 @@ export function inboxVerbs(session: Session, worker: string) {
       id: string,
       entries: readonly NewEntry[],
       outgoing: readonly NewOutgoing[],
-      seen: number | null,
+      seen: Seen | null,
     ): Promise<Entry[]> {
       const columns = columnsOf(entries)
       const rows = await session.again<Begin & { applied: number }>(SETTLE, [
         plain(id),
         ...outgoingColumns(outgoing),
-        columns.gardens,
-        columns.bodies,
-        columns.gardens.map(() => null),
-        seen,
+        ...appended(columns, seen),
       ])
       if (rows[0]?.applied === 1) return underNumbers(columns, rows)
       if ((await session.again(KNOWN, [plain(id)])).length === 0)

@@ -1,3 +1,4 @@
+import type { Seen } from "../../bot/needs.ts"
 import type { Entry, NewEntry } from "../../garden/entry.ts"
 import { logLine, numbered, readEntry } from "../../garden/read-log.ts"
 import { damaged } from "../trouble.ts"
@@ -23,8 +24,7 @@ export function columnsOf(entries: readonly NewEntry[]): EntryColumns {
 
 /**
  * The part of a statement that appends to the log: `gate` is a condition on each new entry `e` (columns `garden`, `body`,
- * `n`, and `of`). Takes gardens, bodies, what each hangs on, and the number that the log is believed to stand at (or null) as the
- * parameters from `$first` on. A garden's row is locked by it, so numbers have no holes and become visible in order.
+ * `n`, and `of`). Takes what `appended` gives as the parameters from `$first` on. A garden's row is locked by it, so numbers have no holes and become visible in order.
  */
 export function appending(first: number, gate: string): string {
   return `
@@ -41,11 +41,17 @@ export function appending(first: number, gate: string): string {
       returning id, last_seq),
     begins as (
       select c.garden, m.last_seq - c.n as last from counted c join moved_on m on m.id = c.garden
-       where ryebell.follows(m.last_seq - c.n, $${first + 3}::int)),
+       where case when c.garden = $${first + 3} then ryebell.follows(m.last_seq - c.n, $${first + 4}::int) else true end),
     appended as (
       insert into ryebell.entry (garden, seq, body)
       select f.garden, b.last + row_number() over (partition by f.garden order by f.n), f.body
         from fresh f join begins b using (garden))`
+}
+
+/** The parameters that `appending` takes; `of` names what each entry hangs on. */
+export function appended(columns: EntryColumns, seen: Seen | null, of?: readonly string[]): unknown[] {
+  const hangs = of ?? columns.gardens.map(() => null)
+  return [columns.gardens, columns.bodies, hangs, seen === null ? null : plain(seen.garden), seen?.seq ?? null]
 }
 
 const APPEND: Statement = {
@@ -76,15 +82,10 @@ export function underNumbers(columns: EntryColumns, begins: readonly Begin[]): E
 export function logVerbs(session: Session) {
   return {
     ...logReader(session),
-    async append(entries: readonly NewEntry[], seen: number | null = null): Promise<Entry[]> {
+    async append(entries: readonly NewEntry[], seen: Seen | null = null): Promise<Entry[]> {
       if (entries.length === 0) return []
       const columns = columnsOf(entries)
-      const begins = await session.once<Begin>(APPEND, [
-        columns.gardens,
-        columns.bodies,
-        columns.gardens.map(() => null),
-        seen,
-      ])
+      const begins = await session.once<Begin>(APPEND, appended(columns, seen))
       return underNumbers(columns, begins)
     },
   }

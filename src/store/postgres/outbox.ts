@@ -3,7 +3,7 @@ import type { NewEntry } from "../../garden/entry.ts"
 import { type Instant, instant, instantText } from "../../values/instant.ts"
 import { isFate, wordsBefore } from "../fate.ts"
 import { gather } from "./gather.ts"
-import { appending, columnsOf } from "./log.ts"
+import { appended, appending, columnsOf } from "./log.ts"
 import { plain, type Session, type Statement } from "./session.ts"
 
 type Row = {
@@ -134,10 +134,7 @@ export function outboxVerbs(session: Session, worker: string) {
       again,
       each.map(({ outcome }) => (outcome.is === "sent" && outcome.carrierId ? plain(outcome.carrierId) : null)),
       each.map(({ outcome }) => (outcome.is === "sent" ? null : plain(`${outcome.code}: ${outcome.text}`))),
-      columns.gardens,
-      columns.bodies,
-      of,
-      null,
+      ...appended(columns, null, of),
     ])
     const settled = new Set(rows.map((row) => row.key))
     return each.map((one) => settled.has(plain(one.key)))

@@ -1,8 +1,8 @@
-import type { DuePerson, NewOutgoing, ReminderRow } from "../../bot/needs.ts"
+import type { DuePerson, NewOutgoing, ReminderRow, Seen } from "../../bot/needs.ts"
 import type { NewEntry } from "../../garden/entry.ts"
 import { type Instant, instantText } from "../../values/instant.ts"
 import { gather } from "./gather.ts"
-import { appending, columnsOf } from "./log.ts"
+import { appended, appending, columnsOf } from "./log.ts"
 import { outgoingColumns, QUEUED } from "./outbox.ts"
 import { plain, type Session, type Statement } from "./session.ts"
 
@@ -56,7 +56,8 @@ const SETTLE: Statement = {
   text: `
     with given_back as (
       update ryebell.turn set lease = null, lease_until = null, worker = null
-       where garden = $1 and person = $2 and lease = $3 returning 1),
+       where garden = $1 and person = $2 and lease = $3
+         and coalesce((select ryebell.follows(last_seq, $19) from ryebell.garden where id = $18), true) returning 1),
     change as (
       select * from unnest($4::text[], $5::text[], $6::timestamptz[]) as c(person, id, speaks_at)
        where exists (select from given_back)),
@@ -103,7 +104,7 @@ export function reminderVerbs(session: Session, worker: string) {
       outgoing: readonly NewOutgoing[],
       moved: readonly { id: string; person: string; speaksAt: Instant | null }[],
       entries: readonly NewEntry[],
-      seen: number | null,
+      seen: Seen | null,
     ): Promise<boolean> {
       const columns = columnsOf(entries)
       const rows = await session.again(SETTLE, [
@@ -114,10 +115,7 @@ export function reminderVerbs(session: Session, worker: string) {
         moved.map((each) => plain(each.id)),
         moved.map((each) => (each.speaksAt === null ? null : instantText(each.speaksAt))),
         ...outgoingColumns(outgoing),
-        columns.gardens,
-        columns.bodies,
-        columns.gardens.map(() => null),
-        seen,
+        ...appended(columns, seen),
       ])
       return rows.length > 0
     },

@@ -1,5 +1,5 @@
 import type { DatabaseSync } from "node:sqlite"
-import { LogMovedOn } from "../../bot/needs.ts"
+import { LogMovedOn, type Seen } from "../../bot/needs.ts"
 import type { Entry, NewEntry } from "../../garden/entry.ts"
 import { logLine, numbered, readEntry } from "../../garden/read-log.ts"
 import { damaged } from "../trouble.ts"
@@ -14,10 +14,11 @@ export function logVerbs(db: DatabaseSync, file: string) {
   return {
     ...reader,
     /** Inside a transaction of the caller. */
-    append(entries: readonly NewEntry[], seen: number | null = null): Entry[] {
+    append(entries: readonly NewEntry[], seen: Seen | null = null): Entry[] {
       const next = new Map<string, number>()
+      if (seen) refuseWhereMoved(seen)
       return entries.map((entry) => {
-        const seq = next.get(entry.garden) ?? follow(entry.garden, seen)
+        const seq = next.get(entry.garden) ?? reader.lastSeq(entry.garden) + 1
         next.set(entry.garden, seq + 1)
         const kept = numbered(entry, seq)
         const line = logLine(kept)
@@ -27,12 +28,9 @@ export function logVerbs(db: DatabaseSync, file: string) {
     },
   }
 
-  /** The next number of a garden's log; throws where the log stands elsewhere than the caller has seen it. */
-  function follow(garden: string, seen: number | null): number {
+  function refuseWhereMoved({ garden, seq }: Seen): void {
     const last = reader.lastSeq(garden)
-    if (seen !== null && last !== seen)
-      throw new LogMovedOn(`the log of ${garden} has moved on: it stands at ${last}, not at ${seen}`)
-    return last + 1
+    if (last !== seq) throw new LogMovedOn(`the log of ${garden} has moved on: it stands at ${last}, not at ${seq}`)
   }
 }
 
