@@ -1,5 +1,5 @@
 import { nearestYearly } from "../agronomy/frost-dates.ts"
-import { type Ground, warmFrom } from "../agronomy/soil-warmth.ts"
+import { type End, type Ground, warmFrom } from "../agronomy/soil-warmth.ts"
 import type { Crop } from "../handbook/crop.ts"
 import { middle } from "../handbook/figure.ts"
 import { addDays, type Day, later } from "../values/day.ts"
@@ -27,24 +27,40 @@ export function readyFor(crop: Crop | null, rest: Rest, ground: Ground, stand: S
   if (!crop) return rested
   const least = middle(crop.minSoil_c)
   const under = rest.then === "leave" && !rest.winterKilled ? setting.residue.soil.underMulch_c : 0
-  const warm = {
-    early: warmFrom(ground, rested.early, least - under, "early") ?? rested.early,
-    likely: warmFrom(ground, rested.likely, least - under, "likely") ?? rested.likely,
-    late: warmFrom(ground, rested.late, least - under, "late") ?? rested.late,
-  }
-  const last = crop.tender && stand.bed.kind !== "greenhouse" ? setting.frosts.last : null
-  const frost = last === null ? null : nearestYearly(last, rested.likely)
   const spread = setting.frosts.spread_days
-  const early = frost === null ? warm.early : later(warm.early, addDays(frost, -spread))
-  const likely = frost === null ? warm.likely : later(warm.likely, frost)
-  const late = frost === null ? warm.late : later(warm.late, addDays(frost, spread))
+  const frostFree = {
+    early: stand.bed.kind === "greenhouse" ? rested.early : outFrom(crop, rested.early, -spread, setting),
+    likely: stand.bed.kind === "greenhouse" ? rested.likely : outFrom(crop, rested.likely, 0, setting),
+    late: stand.bed.kind === "greenhouse" ? rested.late : outFrom(crop, rested.late, spread, setting),
+  }
+  const warm = (end: End) => warmFrom(ground, frostFree[end], least - under, end) ?? frostFree[end]
+  const likely = warm("likely")
+  const name = sentence(cropWord(setting.handbook, crop.id))
   const why =
     likely === rested.likely
       ? rested.why
-      : likely === warm.likely
-        ? `${sentence(cropWord(setting.handbook, crop.id))} wants soil of ${warmth(least, setting.garden.place.units)}, which comes about ${dayWords(likely)}.`
-        : `${sentence(cropWord(setting.handbook, crop.id))} dies of frost, and the last one usually comes about ${dayWords(likely)}.`
-  return rangeOf(early, likely, late, why)
+      : likely === frostFree.likely
+        ? `${name} goes out from about ${dayWords(likely)} here, by the usual frosts.`
+        : `${name} wants soil of ${warmth(least, setting.garden.place.units)}, which comes about ${dayWords(likely)}.`
+  return rangeOf(warm("early"), likely, warm("late"), why)
+}
+
+/**
+ * The first day from `from` on that a crop can stand out of doors: at once where frost does not kill it; else between its
+ * usual weeks about the last spring frost (moved by `shift` days) and the first autumn frost.
+ */
+function outFrom(crop: Crop, from: Day, shift: number, setting: Setting): Day {
+  const { last, first } = setting.frosts
+  if (!crop.tender || last === null) return from
+  const weeks = crop.weeksFromLastFrost?.low ?? 0
+  const near = nearestYearly(last, from)
+  for (const year of [-365, 0, 365]) {
+    const spring = nearestYearly(last, addDays(near, year))
+    const opens = addDays(spring, Math.round(weeks * 7) + shift)
+    const closes = first === null ? addDays(spring, 364) : nearestYearly(first, addDays(spring, 160))
+    if (from <= closes) return later(from, opens)
+  }
+  return from
 }
 
 /** The day that a crop is wanted: as said, else its usual time in this place, else as soon as the bed is ready. */
