@@ -9,7 +9,7 @@ export type BedMention = {
   doubtful: boolean
 }
 
-type BedName = { words: readonly string[]; bed: string; part: "name" | "core" | "piece" }
+type BedName = { words: readonly string[]; bed: string; part: "name" | "core" | "piece"; owned: boolean }
 
 /** The names of this garden's beds, made ready for one text. */
 export type BedNames = {
@@ -32,26 +32,43 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
     byFirst.set(first, list)
   }
   for (const { id, name, also } of beds) {
-    for (const said of [name, ...(also ?? []), id]) {
-      const all = nameWords(said)
+    for (const said of [name, ...(also ?? []), ...(isOwned(name) ? [] : [id])].flatMap(spellings)) {
+      const all = said
       if (all.length === 0) continue
       const full = all[0] === "the" && all.length > 1 ? all.slice(1) : all
-      add({ words: full, bed: id, part: "name" })
+      const owned = isOwned(name)
+      add({ words: full, bed: id, part: "name", owned })
       for (const word of full) if (!/^\d/.test(word)) words.add(word)
       const core = full.filter((word) => !vocabulary.facts.get(word)?.tags.has("bed-noun"))
       const isNumber = core.every((word) => /^\d/.test(word) || vocabulary.facts.get(word)?.number !== undefined)
-      if (core.length > 0 && core.length < full.length && !isNumber) add({ words: core, bed: id, part: "core" })
+      if (core.length > 0 && core.length < full.length && !isNumber) add({ words: core, bed: id, part: "core", owned })
       if (isNumber && full.length === 2 && core.length === 1) lettered.set(`${(full[0] as string)[0]} ${core[0]}`, id)
-      if (core.length > 1) for (const piece of pieces(core, vocabulary)) add({ words: [piece], bed: id, part: "piece" })
+      if (core.length > 1)
+        for (const piece of pieces(core, vocabulary)) add({ words: [piece], bed: id, part: "piece", owned })
     }
   }
   return { byFirst, words, lettered, count: beds.length }
+}
+
+/** "Maria's plot": the id may be the person alone, who is not the bed. */
+function isOwned(name: string): boolean {
+  return /['’]s\b/i.test(name)
+}
+
+/** The words of a name as a text may have them: "Maria's plot" also without its apostrophe. */
+function spellings(name: string): string[][] {
+  const owned = name.split(/['’]s\b/i)
+  if (owned.length === 1) return [nameWords(name)]
+  const apart = owned.flatMap((part, index) => (index === 0 ? nameWords(part) : ["'s", ...nameWords(part)]))
+  return [apart, nameWords(name)]
 }
 
 /** Single words of a longer name that may stand for it. */
 function pieces(core: readonly string[], vocabulary: Words): string[] {
   // "under the plums" says where a bed is; its plums are no name.
   if (vocabulary.light.has(core[0] as string)) return []
+  // Whose bed it is, is a person's name.
+  if (core.includes("'s")) return []
   return core.filter((word) => word.length >= 3 && !/^\d/.test(word) && !vocabulary.light.has(word))
 }
 
@@ -92,6 +109,8 @@ function knownAt(names: BedNames, words: readonly Word[], start: number, vocabul
 /** "plums" are fruit, and not the Plum strip; but "both wests". */
 function isPlural(name: BedName, words: readonly Word[], start: number): boolean {
   const word = words[start]?.word ?? ""
+  // "joe" is a person, "joes" may be his plot.
+  if (name.owned && name.words.length === 1 && word !== name.words[0]) return true
   if (name.words.length > 1 || word === name.words[0] || words[start]?.kind !== "word" || word === `${name.words[0]}'s`)
     return false
   return singular(word) === name.words[0] && !["both", "two", "all"].includes(words[start - 1]?.word ?? "")

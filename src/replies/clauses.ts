@@ -18,6 +18,8 @@ export type Clause = {
   asked: boolean
   /** Said with a word that takes back what came before ("no wait", "I mean"). */
   mends: boolean
+  /** The words of correction, as they were said. */
+  correction: string | null
 }
 
 const AND = new Set(["and", "plus", "&", "+", "then"])
@@ -44,7 +46,8 @@ function joinClauses(clauses: readonly Clause[]): Clause[] {
   for (let i = 0; i < clauses.length; i += 1) {
     const clause = clauses[i] as Clause
     const next = clauses[i + 1]
-    if (next && isOnlyMend(clause)) clauses = clauses.with(i + 1, { ...next, mends: true })
+    if (next && isOnlyMend(clause))
+      clauses = clauses.with(i + 1, { ...next, mends: true, correction: clause.correction ?? spelt(clause.items[0]) })
     else if (next && isHeading(clause, next))
       clauses = clauses.with(i + 1, { ...prepend(clause, next), opener: clause.opener })
     else joined.push(clause)
@@ -77,7 +80,9 @@ function sentences(items: readonly Item[]): { items: Item[]; asked: boolean }[] 
   let current: Item[] = []
   items.forEach((item, index) => {
     if (item.mark !== undefined && HARD.has(item.mark) && !isAbbreviation(items, index)) {
-      if (current.length > 0) found.push({ items: current, asked: item.mark === "?" })
+      const tag = item.mark === "?" && current.length > 1 && isTag(current.at(-1) as Item)
+      if (tag) current.pop()
+      if (current.length > 0) found.push({ items: current, asked: item.mark === "?" && !tag })
       else if (item.mark === "?" && found.length > 0) (found.at(-1) as { asked: boolean }).asked = true
       current = []
     } else if (item.senses.has("picture:question")) {
@@ -87,6 +92,13 @@ function sentences(items: readonly Item[]): { items: Item[]; asked: boolean }[] 
   })
   if (current.length > 0) found.push({ items: current, asked: false })
   return found
+}
+
+const TAGS = new Set(["ok", "okay", "k", "thanks", "cheers", "ta", "lol", "please", "yeah", "yes"])
+
+/** "done 1, ok?": the mark belongs to the last word alone. */
+function isTag(item: Item): boolean {
+  return item.senses.has("courtesy") && item.to - item.from === 1 && TAGS.has(item.words[0]?.word ?? "")
 }
 
 /** The point behind a unit or a weekday ("20 in. tall", "wed. morning") ends no sentence. */
@@ -119,7 +131,7 @@ function openerOf(item: Item): Opener | null {
 
 function cutPieces(items: readonly Item[], sentence: number, asked: boolean, facts: Words["facts"]): Clause[] {
   const pieces: Clause[] = []
-  let current: Clause = { items: [], heads: [], opener: "start", sentence, asked, mends: false }
+  let current: Clause = { items: [], heads: [], opener: "start", sentence, asked, mends: false, correction: null }
   const close = (next: Opener): void => {
     if (current.items.length > 0 || next === "colon") {
       if (current.items.length > 0) pieces.push(current)
@@ -131,6 +143,7 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, fac
       sentence,
       asked,
       mends: false,
+      correction: null,
     }
   }
   for (const item of items) {
@@ -157,12 +170,17 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean, fac
   for (const piece of pieces) {
     piece.heads = findHeads(piece.items, facts)
     const first = piece.items.find((item) => !item.senses.has("courtesy"))
+    piece.correction = isMend(piece.items[0]) ? spelt(piece.items[0]) : isMend(first) ? spelt(first) : null
     piece.mends =
       isMend(piece.items[0]) ||
       isMend(first) ||
       (pieces.indexOf(piece) > 0 && piece.items[0]?.words[0]?.word === "sorry" && isBare(piece))
   }
   return pieces
+}
+
+function spelt(item: Item | undefined): string {
+  return item?.words.map((word) => word.word).join(" ") ?? ""
 }
 
 function isMend(item: Item | undefined): boolean {
@@ -214,8 +232,17 @@ export function isTarget(item: Item): boolean {
 export function isBare(piece: { items: readonly Item[]; heads: readonly Head[] }): boolean {
   if (piece.heads.length > 0) return false
   const told = piece.items.some((item) => isTarget(item) || item.day)
+  const first = piece.items.findIndex((item) => isTarget(item) || item.day !== undefined)
   return (
-    told && piece.items.every((item) => isTarget(item) || item.day !== undefined || item.time === true || isGlue(item))
+    told &&
+    piece.items.every(
+      (item, at) =>
+        isTarget(item) ||
+        item.day !== undefined ||
+        item.time === true ||
+        isGlue(item) ||
+        (at < first && item.senses.has("courtesy")),
+    )
   )
 }
 
@@ -402,7 +429,7 @@ function isAhead(said: SaidDay, today: Day): boolean {
 
 function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined, today: Day): boolean {
   if (next.opener === "colon") return true
-  if (!before || before.heads.length === 0) return true
+  if (!before || before.heads.length === 0) return next.heads.length > 0 || isBare(next)
   if (standsAlone(piece, before, today)) return false
   if (next.heads.length === 0) return false
   const firstHead = next.heads[0]?.at ?? 0

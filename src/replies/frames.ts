@@ -16,6 +16,8 @@ export type Frame = {
   opener: Opener
   sentence: number
   mends: boolean
+  /** The words of correction it starts with. */
+  correction: string | null
   heads: readonly Head[]
   /** The first head's place; the end of the clause where there is none. */
   headAt: number
@@ -64,6 +66,7 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
     opener: clause.opener,
     sentence: clause.sentence,
     mends: clause.mends,
+    correction: clause.correction,
     heads: main,
     headAt,
     work,

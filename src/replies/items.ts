@@ -80,7 +80,17 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
     quoted: quotesIn(words),
     days: dayScene(words, phrases, scene),
   }
-  for (let i = 0; i < words.length; i += 1) if (held[i] === undefined) addParts(i, reading)
+  const foreign = quotationsIn(words)
+  for (let i = 0; i < words.length; i += 1) {
+    if (foreign[i])
+      parts[i]?.splice(0, Number.POSITIVE_INFINITY, {
+        from: i,
+        to: i + 1,
+        senses: [words[i]?.kind === "mark" ? "mark" : "content"],
+        weight: 1,
+      })
+    else if (held[i] === undefined) addParts(i, reading)
+  }
   return tile(words, parts)
 }
 
@@ -347,9 +357,31 @@ function plainSense(words: readonly Word[], at: number, scene: ItemScene): strin
   const word = words[at] as Word
   if (word.kind === "number") return "figure"
   const tags = scene.context.words.facts.get(word.word)?.tags
+  if (tags?.has("plain-bed-noun")) return "light"
   if (tags?.has("measure") || tags?.has("square") || scene.context.words.units.has(word.word)) return "measure"
   if (tags?.has("person")) return "person"
   return "content"
+}
+
+/** A longer quotation inside a text is someone else's words, most often ours: nothing in it is read. */
+const QUOTED_WORDS = 3
+
+function quotationsIn(words: readonly Word[]): boolean[] {
+  const foreign = new Array<boolean>(words.length).fill(false)
+  let open = -1
+  words.forEach((word, at) => {
+    if (word.kind !== "mark" || word.word !== '"' || (word.glued && words[at - 1]?.kind === "number" && open < 0))
+      return
+    if (open < 0) {
+      open = at
+      return
+    }
+    const said = words.slice(open + 1, at).filter((each) => each.kind !== "mark").length
+    const others = words.some((each, i) => each.kind !== "mark" && (i < open || i > at))
+    if (said >= QUOTED_WORDS && others) foreign.fill(true, open + 1, at)
+    open = -1
+  })
+  return foreign
 }
 
 /** For every word: does it stand between an opening quotation mark and its closing one? An inch mark opens nothing. */

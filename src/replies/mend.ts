@@ -55,8 +55,13 @@ export function mendLast(
     takeBack(last, scene)
     return frame.stray.length > 0 || outcomes.every((each) => each.proposal.acts.length === 0) ? A_NOTE : NOTHING
   }
-  if (frame.named.length === 0 && frame.days.length === 0) return null
-  if (frame.stray.length > 0) return null
+  const denied = frame.has("not") && frame.left.length === 0
+  if (frame.stray.length > 0 || denied || (frame.named.length === 0 && frame.days.length === 0)) {
+    if (!isFirm(frame) || frame.stray.length > 2) return null
+    // What was meant cannot be told, but what was said is taken back.
+    takeBack(last, scene)
+    return { acts: [], ask: { which: "what", choices: [] }, note: false }
+  }
   const position = frames.indexOf(last.frame)
   if (position < 0) return null
   takeBack(last, scene)
@@ -77,6 +82,25 @@ function isSure(frame: Frame): boolean {
     (frame.has("not") &&
       frame.items.some((item) => item.words.some((word) => ["did", "was", "is", "have"].includes(word.word))))
   )
+}
+
+const FIRM = new Set([
+  "no wait",
+  "wait no",
+  "oops no",
+  "correction",
+  "wrong one",
+  "wrong bed",
+  "wrong number",
+  "typo",
+  "make that",
+  "i meant",
+  "strike that",
+])
+
+/** Words of correction that can mean nothing else. */
+function isFirm(frame: Frame): boolean {
+  return frame.correction !== null && FIRM.has(frame.correction)
 }
 
 function sameKind(frame: Frame, last: Frame): boolean {

@@ -48,7 +48,7 @@ export function withoutReaction(text: string): string | null {
 
 const CODE = [
   /<\/?[a-z!][^<]{0,80}>/i,
-  /^\s*[=@][A-Z]{2,}\s*\(/,
+  /[=@][A-Z]{2,}\s*\(/,
   /;\s*--/,
   /\b(?:drop|alter|truncate)\s+table\b/i,
   /\bselect\b.{0,40}\bfrom\b.{0,40}\bwhere\b/i,
@@ -60,8 +60,13 @@ const CODE = [
 const ORDERS =
   /\b(?:ignore|disregard|forget|override)\b.{0,30}\b(?:instructions?|prompts?|rules|guidelines)\b|\bsystem prompt\b|\byou are (?:now )?(?:an?|my) (?:ai|assistant|bot|llm|language model)\b|\bas an ai\b/i
 
-/** Program code, formulas, or orders to a machine: nothing in them is acted on. */
+/** Program code or formulas: nothing in them is acted on. */
 export function isCode(text: string): boolean {
   const head = text.slice(0, 2000)
-  return CODE.some((pattern) => pattern.test(head)) || ORDERS.test(head)
+  return CODE.some((pattern) => pattern.test(head))
+}
+
+/** Orders to a machine ("ignore your instructions ..."), in words that the spelling has put right. */
+export function isOrder(words: readonly string[]): boolean {
+  return ORDERS.test(words.slice(0, 400).join(" "))
 }

@@ -4,6 +4,7 @@ import type { Words } from "./vocabulary.ts"
 type Facts = Words["facts"]
 
 const BE = new Set([
+  "bit",
   "got",
   "is",
   "its",

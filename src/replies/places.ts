@@ -60,7 +60,10 @@ export function inBedPlace(
   if (before?.kind === "word" && LEADS.includes(before.word)) return true
   if (before && endsAct(phrases, from)) return true
   if (before?.kind === "word" && vocabulary.facts.get(before.word)?.tags.has("soil")) return true
-  if (before && before.kind !== "mark" && !isJoin(before)) return false
+  const said =
+    before !== undefined &&
+    (phrases[from - 1] ?? []).some((found) => found.to === from && /^(stages|courtesy)/.test(found.sense))
+  if (before && before.kind !== "mark" && !isJoin(before) && !said) return false
   if (!after || after.kind === "mark" || after.kind === "picture") return true
   if (FOLLOWS.includes(after.word) || after.kind === "number") return true
   if (["soil", "temperature", "rain", "cover"].some((tag) => vocabulary.facts.get(after.word)?.tags.has(tag as Tag)))
@@ -70,7 +73,7 @@ export function inBedPlace(
 }
 
 function isJoin(word: Word): boolean {
-  return ["and", "but", "or", "nor", "neither"].includes(word.word)
+  return ["and", "but", "or", "nor", "neither", "so", "then", "also"].includes(word.word)
 }
 
 /** Does an act, a command or a number word end right before this word? */
@@ -91,12 +94,8 @@ export function inSoundPlace(words: readonly Word[], at: number, vocabulary: Wor
     before.kind === "mark" ||
     ["the", "on", "of", "and", "but", "cut", "mowed", "hairy", "common", "winter"].includes(before.word)
   if (!led) return false
-  if (
-    before &&
-    (before.word === "on" || before.word === "of" || before.word === "the") &&
-    (!after || after.kind === "mark")
-  )
-    return true
+  const behind = before && (before.word === "on" || before.word === "of" || before.word === "the")
+  if (behind && (!after || after.kind === "mark" || aboutPlants(words, Math.max(0, at - 5), vocabulary))) return true
   if (!after || after.kind === "mark") return before?.word === "cut" || before?.word === "mowed"
   if (["is", "are", "'s", "was", "in", "at", "just", "has", "not"].includes(after.word))
     return aboutPlants(words, at + 1, vocabulary)

@@ -71,8 +71,7 @@ export function questionFrames(frames: readonly Frame[]): ReadonlySet<number> {
 
 function markSentence(frames: readonly Frame[], from: number, to: number, asking: Set<number>): void {
   const last = frames[to - 1] as Frame
-  // "done 1, ok?": the mark belongs to the last word alone.
-  const asked = last.asked && !(isTag(last) && to - from > 1)
+  const { asked } = last
   for (let i = from; i < to; i += 1) {
     if (startsQuestion(frames[i] as Frame, asked)) {
       for (let j = i; j < to; j += 1) asking.add(j)
@@ -80,10 +79,6 @@ function markSentence(frames: readonly Frame[], from: number, to: number, asking
     }
   }
   if (asked) for (let j = from; j < to; j += 1) asking.add(j)
-}
-
-function isTag(frame: Frame): boolean {
-  return frame.items.every((item) => item.senses.has("courtesy") || item.senses.has("light")) && frame.items.length <= 2
 }
 
 function startsQuestion(frame: Frame, asked: boolean): boolean {
@@ -120,7 +115,7 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   return true
 }
 
-function isOpening(item: Item): boolean {
+export function isOpening(item: Item): boolean {
   return (
     (item.senses.has("courtesy") && ![...item.senses].some((sense) => sense.startsWith("tell:"))) ||
     item.senses.has("picture:courtesy") ||

@@ -5,7 +5,7 @@ import { cutIntoClauses } from "./clauses.ts"
 import type { ReplyContext } from "./context.ts"
 import { readFrames } from "./frames.ts"
 import { type Item, readItems } from "./items.ts"
-import { isCode, withoutReaction } from "./not-ours.ts"
+import { isCode, isOrder, withoutReaction } from "./not-ours.ts"
 import { isRemark } from "./remark.ts"
 import type { Assumed, Scene } from "./scene.ts"
 import { type Outcome, settle } from "./settle.ts"
@@ -25,7 +25,8 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
   if (own === null) return reading([], null, false, () => traceOf(text, [], []))
   const items = itemsOf(own, context)
   if (isStopAlone(items)) return reading([{ act: "stop" }], null, false, () => traceOf(own, items, []))
-  if (isCode(own)) return reading([], null, true, () => traceOf(own, items, []))
+  if (isCode(own) || isOrder(items.flatMap((item) => item.words.map((word) => word.word))))
+    return reading([], null, true, () => traceOf(own, items, []))
   const clauses = cutIntoClauses(items, context.words.facts, context.now.day)
   const frames = readFrames(clauses, context.words)
   const scene: Scene = {

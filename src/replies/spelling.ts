@@ -6,8 +6,11 @@ import type { Word } from "./words.ts"
 export type GardenWords = { beds: ReadonlySet<string>; grown: ReadonlySet<string> }
 
 /** A slip of a garden's own word is likelier than one of another word; of a plant that is not grown here unlikelier. */
-const OWN_BONUS = 0.2
+const OWN_BONUS = 0.5
+const GROWN_BONUS = 0.2
 const NOT_GROWN = 0.3
+/** A typed ending that the known word has too. */
+const ENDING_BONUS = 0.35
 
 /**
  * Puts right what a thumb, a spell checker or dictation made of the words this garden and the vocabulary know. Everyday
@@ -29,9 +32,9 @@ function repairOne(word: Word, vocabulary: Words, garden: GardenWords): Word[] {
   const typed = word.word
   if (typed.length < 3 || typed.length > 24) return [word]
   const drawn = drawnOut(typed).find((each) => isKnown(each, vocabulary, garden))
-  if (drawn !== undefined) return [{ ...word, word: drawn }]
+  if (drawn !== undefined) return mended(word, drawn, vocabulary)
   const best = nearest(typed, vocabulary, garden)
-  if (best && best.cost <= LIKELY_COST) return [{ ...word, word: best.word, repaired: true }]
+  if (best && best.weighed <= SURE_COST) return mended(word, best.word, vocabulary)
   const split = splitInTwo(typed, vocabulary, garden)
   if (split)
     return split.map((part, index) => ({
@@ -40,20 +43,31 @@ function repairOne(word: Word, vocabulary: Words, garden: GardenWords): Word[] {
       repaired: true as const,
       glued: index > 0 || word.glued,
     }))
-  if (best) return [{ ...word, word: best.word, repaired: true }]
-  return [word]
+  return best ? mended(word, best.word, vocabulary) : [word]
+}
+
+/** The word put right, or the words that it stands for. */
+function mended(word: Word, right: string, vocabulary: Words): Word[] {
+  const stands = vocabulary.expand(right) ?? [right]
+  return stands.map((each, index) => ({ ...word, word: each, repaired: true as const, glued: index > 0 || word.glued }))
 }
 
 const LIKELY_COST = 0.6
+/** Below this a slip is likelier than a missing space. */
+const SURE_COST = 0.8
 
 /** "sooo" -> "so"; "doneee" -> "done"; "yesss" -> "yes" */
 function drawnOut(typed: string): string[] {
   if (!/(.)\1\1/.test(typed)) return []
-  return [typed.replace(/(.)\1+/g, "$1"), typed.replace(/(.)\1{2,}/g, "$1"), typed.replace(/(.)\1{2,}/g, "$1$1")]
+  return [typed.replace(/(.)\1{2,}/g, "$1$1"), typed.replace(/(.)\1{2,}/g, "$1"), typed.replace(/(.)\1+/g, "$1")]
 }
 
 /** The one known word that the typed one is nearest to; null where none is near enough. */
-function nearest(typed: string, vocabulary: Words, garden: GardenWords): { word: string; cost: number } | null {
+function nearest(
+  typed: string,
+  vocabulary: Words,
+  garden: GardenWords,
+): { word: string; cost: number; weighed: number } | null {
   let best: { word: string; cost: number; weighed: number } | null = null
   const offer = (word: string, cost: number, weighed: number): void => {
     if (!withinReach(typed, word, cost)) return
@@ -66,8 +80,10 @@ function nearest(typed: string, vocabulary: Words, garden: GardenWords): { word:
     offer(word, cost, cost - OWN_BONUS)
   }
   for (const { word, cost } of vocabulary.slips.near(typed)) {
-    const grows = vocabulary.species.has(word) && !garden.grown.has(word)
-    offer(word, cost, cost + (grows ? NOT_GROWN : 0))
+    const plant = vocabulary.species.has(word)
+    const growth = !plant ? 0 : garden.grown.has(word) ? -GROWN_BONUS : NOT_GROWN
+    const ending = typed.endsWith("d") && word.endsWith("ed") ? -ENDING_BONUS : 0
+    offer(word, cost, cost + growth + ending + (vocabulary.likelier.get(word) ?? 0))
   }
   return best
 }
@@ -94,17 +110,20 @@ function splitInTwo(typed: string, vocabulary: Words, garden: GardenWords): [str
 
 /** The words with which a number is answered, and words that may stand between. */
 const ANSWERS = ["done", "snooze", "skip"]
+const OPENINGS = ["ok", "okay", "so", "hi", "hey", "yes", "yep", "well", "oh", "and", "ryebell", "hello"]
 const BETWEEN = ["with", "the", "number", "no", "#"]
 
 /** "dome 3", "dome with 3": an everyday word where only an answer makes sense is a slip of it. */
 function leadWords(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
+  const start = words.findIndex((word) => word.kind === "word" && !OPENINGS.includes(word.word))
+  if (start > 0) return [...words.slice(0, start), ...leadWords(words.slice(start), vocabulary, garden)]
   const [first, ...rest] = words
   if (first?.kind !== "word" || vocabulary.known.has(first.word) || garden.beds.has(first.word)) return [...words]
   // The way out is always open: a text of one word that is a slip of "stop" is that.
   if (rest.every((word) => word.kind === "mark") && vocabulary.slips.cost(first.word, "stop") <= LIKELY_COST)
     return [{ ...first, word: "stop" }, ...rest]
   const answered = rest.find((word) => !BETWEEN.includes(word.word))
-  if (answered?.kind !== "number" || !Number.isInteger(answered.value) || rest.length > 4) return [...words]
+  if (answered?.kind !== "number" || !Number.isInteger(answered.value) || rest.length > 5) return [...words]
   const slip = ANSWERS.find((word) => {
     const cost = vocabulary.slips.cost(first.word, word)
     return first.word.length === word.length

@@ -194,7 +194,8 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
     Boolean(after.day ?? after.numbers) ||
     after.mark !== undefined ||
     ["is", "'s", "and", "or", "was", "now", "please", "too"].includes(next) ||
-    after.senses.has("courtesy")
+    after.senses.has("courtesy") ||
+    after.senses.has("picture:courtesy")
   return follows && leads
 }
 

@@ -98,6 +98,8 @@ export type Words = {
   /** Of each species the first words of its names, for spelling. */
   firstWords: ReadonlyMap<string, readonly string[]>
   slips: SlipIndex
+  /** How much likelier (negative) or unlikelier than another a word is to be meant by a slip. */
+  likelier: ReadonlyMap<string, number>
 }
 
 /** What a unit measures and how many of the base unit (cm, g, percent) it is. */
@@ -123,6 +125,8 @@ export function prepareWords(handbook: WordSource, language = "en"): Words {
   const known = new Set([...book.words, ...light, ...plainWords(data)])
   for (const names of [...species.values(), ...crops.values()])
     for (const name of names) for (const word of name.words) known.add(word)
+  // A slip of another spelling ("lsito") is put right first and then read as what it stands for.
+  for (const word of Object.keys(data.spellings)) if (/^[a-z]{4,}$/.test(word)) known.add(word)
   const slips = new SlipIndex(data.keyboard)
   for (const word of known) slips.add(word)
   return {
@@ -140,8 +144,36 @@ export function prepareWords(handbook: WordSource, language = "en"): Words {
     slips,
     facts: factsOf(data),
     firstWords: firstWordsOf(species),
+    likelier: likelierWords(data, light),
   }
 }
+
+/** What replies are made of is likelier meant than a small word; what was done is likelier than what is to be done. */
+function likelierWords(data: WordsData, light: ReadonlySet<string>): Map<string, number> {
+  const weights = new Map<string, number>()
+  for (const word of light) weights.set(word, SMALL_WORD)
+  const single = (list: readonly string[], weight: number): void => {
+    for (const say of list)
+      if (!say.includes(" ")) for (const word of say.split("|")) weights.set(word.replace("?", ""), weight)
+  }
+  for (const list of [
+    ...Object.values(data.days.said),
+    ...Object.values(data.ways),
+    data.days.weekdays.flat(),
+    Object.keys(data.days.spans),
+    Object.keys(data.numbers),
+    Object.keys(data.ordinals),
+  ])
+    single(list, REPLY_WORD)
+  for (const list of Object.values(data.stages_base)) single(list, 0)
+  for (const list of [...Object.values(data.stages), ...Object.values(data.commands), ...Object.values(data.stop)])
+    single(list, REPLY_WORD)
+  for (const forms of Object.values(data.acts)) single(forms.did, REPLY_WORD)
+  return weights
+}
+
+const SMALL_WORD = 0.2
+const REPLY_WORD = -0.15
 
 /** Every phrase of the data with its sense, such as `act:cut:did` or `stage:bloom`. */
 function* phrasesOf(data: WordsData): Iterable<{ say: string; sense: string }> {

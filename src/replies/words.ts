@@ -270,6 +270,8 @@ function readWord(
     // The apostrophe of a plural owner ("the chickens' run") says nothing.
     if (plain.endsWith("s") && letters[i]?.text === "'" && letters[i + 1]?.kind === "space") i += 1
   }
+  // So does that of a swallowed g ("bloomin'").
+  if (plain.endsWith("in") && letters[i]?.text === "'" && letters[i + 1]?.kind !== "letter") i += 1
   return i
 }
 

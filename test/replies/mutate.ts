@@ -1,6 +1,6 @@
 import type { Act } from "../../src/garden/acts.ts"
 import { understand } from "../../src/replies/understand.ts"
-import { type CaseGarden, checkShape, contextFor } from "./gardens.ts"
+import { type CaseGarden, checkShape, contextFor, type Reading } from "./gardens.ts"
 
 /** Repeatable randomness for tests: mulberry32, public domain, from memory. */
 export class Dice {
@@ -204,13 +204,13 @@ export function faultsOf(dice: Dice, garden: CaseGarden): string[] {
   const fault = (rule: string, words: string, found: unknown): void => {
     faults.push(`${rule}: ${JSON.stringify(words)} in ${garden.about} gives ${JSON.stringify(found)}`)
   }
-  const read = (words: string): { acts: Act[]; ask: unknown; note: boolean } => {
+  const read = (words: string): Reading => {
     const { acts, ask, note } = understand(words, context)
     return { acts, ask, note }
   }
   const first = read(text)
   try {
-    checkShape(understand(text, context))
+    checkShape(first)
   } catch (error) {
     fault("shape", text, String(error))
   }

@@ -139,7 +139,7 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
     pairs.push(...targetsOf(frames[i] as Frame, scene, "state").pairs)
   }
   if (pairs.length === 0) {
-    if (scene.story) return A_NOTE
+    if (scene.story || (scene.context.beds.length > 1 && frame.stray.length > 0)) return A_NOTE
     if (
       scene.context.beds.length > 1 &&
       frame.items.some((item) => ["anywhere", "everywhere"].includes(item.words[0]?.word ?? ""))

@@ -18,8 +18,16 @@ export function bedsWith(scene: Scene, ids: readonly string[]): string[] {
  * Which open reminders a clause means, and which beds beside them; `kind` narrows it, `plain` lets beds without such a
  * reminder count ("cut the east bed"). What cannot be told is asked for; the other parts still count.
  */
-export function aim(frame: Frame, scene: Scene, targets: Targets, kind: ReminderKind | null, plain: boolean): Aimed {
-  const fits = (each: OpenReminder): boolean => kind === null || each.kind === kind
+export function aim(frame: Frame, scene: Scene, targets: Targets, asked: ReminderKind | null, plain: boolean): Aimed {
+  // To sow again is to sow: it settles what was to be sown, or else what was to be resown.
+  const kind =
+    asked === "sow" && openOfKind(scene, "sow").length === 0 && openOfKind(scene, "resow").length > 0 ? "resow" : asked
+  const fits = (each: OpenReminder): boolean =>
+    kind === null ||
+    each.kind === kind ||
+    (kind === "sow" &&
+      each.kind === "resow" &&
+      !scene.context.open.some((other) => other.kind === "sow" && other.bed === each.bed))
   const aimed: Aimed = { aims: [], ask: null }
   const add = (found: Aim): void => {
     if (!aimed.aims.some((each) => each.n === found.n && each.bed === found.bed)) aimed.aims.push(found)
@@ -77,7 +85,8 @@ function aimNumbers(scene: Scene, targets: Targets, kind: ReminderKind | null, a
   const others = numbersOf(scene.context.open).filter((n) => !spoken.has(n))
   for (const n of targets.numbers) {
     const reminder = scene.context.open.find((each) => each.n === n)
-    if (reminder && (kind === null || reminder.kind === kind)) add(reminder)
+    if (reminder && (kind === null || reminder.kind === kind || (kind === "sow" && reminder.kind === "resow")))
+      add(reminder)
     else question("reminder", others.length > 0 ? others : numbersOf(scene.context.open))
   }
 }

@@ -16,6 +16,8 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
   const frame = frames[index] as Frame
   if (!frame.short || frame.named.length === 0 || frame.stray.length > 0) return null
   if (!isBare(frame)) return A_NOTE
+  const own = targetsOf(frame, scene, "state")
+  if (own.none && own.crops.length === 0) return A_NOTE
   const before = frames[index - 1]
   if (!before || before.asked) return null
   const denied = frame.has("not") || frame.has("yet")

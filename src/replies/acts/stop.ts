@@ -98,8 +98,11 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
     return behind ? null : ask("what")
   }
   // "stop 2", "cancel the watering"; a stop word before anything else is about that ("stop the slugs").
-  if (!["stop", "cancel", "quit", "unsubscribe", "unsub", "end"].includes(frame.items[at]?.words[0]?.word ?? ""))
-    return null
+  if (!["stop", "cancel", "quit", "unsubscribe", "unsub"].includes(frame.items[at]?.words[0]?.word ?? "")) return null
+  const leads = frame.items
+    .slice(0, at)
+    .every((item) => item.senses.has("courtesy") || item.words.every((each) => LEADS.has(each.word)))
+  if (!leads) return null
   if (
     !specific ||
     frame.heads.length > (kind ? 1 : 0) + 1 ||
@@ -110,6 +113,26 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   return ofOne(frame, scene, targets, kind)
 }
 
+/** What may stand before an order to stop one thing: "can you just stop the kitchen ones". */
+const LEADS = new Set([
+  "can",
+  "could",
+  "would",
+  "you",
+  "please",
+  "just",
+  "i",
+  "want",
+  "to",
+  "like",
+  "would",
+  "now",
+  "and",
+  "also",
+  "then",
+  "let",
+  "us",
+])
 const PLAIN_STOPS = new Set(["stop", "stopall", "unsubscribe", "quit", "optout", "unsub"])
 
 /** A clause that is only a stop word ("Stop! I don't garden any more"), or ends in a plea ("wrong number, please stop"). */

@@ -1,5 +1,6 @@
 import type { ActOf } from "../../garden/acts.ts"
 import type { Frame } from "../frames.ts"
+import { isOpening } from "../questions.ts"
 import { A_NOTE, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { bedsWith } from "./settle-work.ts"
@@ -43,7 +44,7 @@ function aboutOf(frame: Frame): About | null {
       if (item.senses.has(`tell:${about}`)) return about
     }
   }
-  const first = frame.items[0]?.words[0]?.word ?? ""
+  const first = frame.items.find((item) => !isOpening(item))?.words[0]?.word ?? ""
   const settled = frame.work?.forms.has("did") === true && frame.work.work !== "done"
   if (settled && (frame.before("must") || frame.before("future"))) return "next"
   if (settled && ["is", "was", "has", "have", "did", "are", "were"].includes(first)) return "log"

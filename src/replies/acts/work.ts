@@ -105,7 +105,8 @@ function isForeign(frame: Frame, scene: Scene): boolean {
     Boolean(item.species) ||
     (raises && Boolean(item.crops)) ||
     (said === "sow" && item.words[0]?.word.startsWith("seed") === true) ||
-    (said === "water-in" && item.senses.has("stages:up"))
+    (said === "water-in" && item.senses.has("stages:up")) ||
+    (said === "sow" && item.senses.has("stages:patchy"))
   const head = frame.heads.find((each) => each.work)
   if (!head) return false
   if (hasForeignObject(frame, own) && !(raises && frame.named.some(({ item }) => item.crops || item.bed))) return true
