@@ -14,23 +14,33 @@ import { WAITS } from "./waits.ts"
 const WEEKDAYS: readonly Weekday[] = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 /**
- * Queues the weekly mail of everyone whose day and hour have come, once a week each: the key is person and week, so
- * neither a restart nor a clock set back makes a second one. Where the hour was missed it goes up to three days late.
+ * Queues the weekly mail of everyone of a garden whose day and hour have come, once a week each: the key is person and
+ * week, so neither a restart nor a clock set back makes a second one. Where the hour was missed it goes up to three days late.
  */
-export async function sendDigests(house: House, now: Instant): Promise<void> {
+export async function sendDigests(house: House, garden: Garden, now: Instant): Promise<void> {
   if (!house.mail) return
-  for (const garden of house.shelf.all()) {
-    for (const person of garden.people) {
-      const day = digestDay(person, now)
-      if (day === null || (await alreadyQueued(house, garden, person, day))) continue
-      // A week that was over before the garden was first seen has nothing to tell.
-      if (day < (await seenSince(house, garden, localDay(now, garden.place.zone)))) continue
-      const view = await viewNow(house, garden, now)
-      if (view.history.channels.get(person.id)?.mail !== "open") continue
-      await house.store.queue([await digestMessage(house, view, person, day, now)])
-      await house.store.remember(markOf(garden, person), weekOf(day))
-    }
+  for (const person of garden.people) {
+    const day = digestDay(person, now)
+    if (day === null || !(await digestWaits(house, garden, person, day, now))) continue
+    const view = await viewNow(house, garden, now)
+    await house.store.queue([await digestMessage(house, view, person, day, now)])
+    await house.store.remember(markOf(garden, person), weekOf(day))
   }
+}
+
+/** Is the mail of that day still to be queued? Not where the person wants none. */
+export async function digestWaits(
+  house: House,
+  garden: Garden,
+  person: Person,
+  day: Day,
+  now: Instant,
+): Promise<boolean> {
+  if (await alreadyQueued(house, garden, person, day)) return false
+  // A week that was over before the garden was first seen has nothing to tell.
+  if (day < (await seenSince(house, garden, localDay(now, garden.place.zone)))) return false
+  const view = await viewNow(house, garden, now)
+  return view.history.channels.get(person.id)?.mail === "open"
 }
 
 /** The day whose mail is due now: this week's, from its hour on, for as long as it is worth sending; else null. */
@@ -42,6 +52,15 @@ export function digestDay(person: Person, now: Instant): Day | null {
     back === 0 && localMinutes(now, person.zone) < person.digest.at ? addDays(today, -7) : addDays(today, -back)
   const due = instantAt(day, person.digest.at, person.zone)
   return now >= due && now - due <= WAITS.digestLateMs ? day : null
+}
+
+/** The next moment at which a weekly mail falls due; null where the person has none. */
+export function nextDigest(person: Person, now: Instant): Instant | null {
+  if (!person.digest || person.email === null) return null
+  const today = localDay(now, person.zone)
+  const ahead = (WEEKDAYS.indexOf(person.digest.day) + 1 - weekday(today) + 7) % 7
+  const next = instantAt(addDays(today, ahead), person.digest.at, person.zone)
+  return next > now ? next : instantAt(addDays(today, ahead + 7), person.digest.at, person.zone)
 }
 
 async function alreadyQueued(house: House, garden: Garden, person: Person, day: Day): Promise<boolean> {

@@ -6,6 +6,8 @@ import type { DigestLinks } from "../wording/digest.ts"
 import type { Pictures } from "./digests.ts"
 import type { Daily, View } from "./known.ts"
 import type { Channel, Clock, GardenShelf, Store, WeatherSource } from "./needs.ts"
+import { RecentMap } from "./recent.ts"
+import { WAITS } from "./waits.ts"
 
 /** Where the bot tells its operator what happens; private data never goes in. */
 export type Logbook = {
@@ -41,8 +43,13 @@ export type House = {
 export type Memory = {
   /** By garden: the view last made, and of what. */
   views: Map<string, { view: View; daily: Daily; lastSeq: number }>
-  /** By garden: the view whose reminders were last placed. */
-  placed: Map<string, View>
+  /** Views whose reminders were placed. */
+  placed: WeakSet<View>
+  /**
+   * What the store was last told of the gardens that are served, and the name of this edition of program and handbook: a
+   * garden that was planned by another is planned anew. null: every start counts as one.
+   */
+  served: { edition: string | null; version: number | null; gardens: Map<string, Garden> }
   /** By person (`garden/person`): days the bot was away, until their next text has said so. */
   away: Map<string, number>
   lastTick: Instant | null
@@ -53,8 +60,9 @@ export type Memory = {
 
 export function freshMemory(): Memory {
   return {
-    views: new Map(),
-    placed: new Map(),
+    views: new RecentMap(WAITS.viewsKept),
+    placed: new WeakSet(),
+    served: { edition: null, version: null, gardens: new Map() },
     away: new Map(),
     lastTick: null,
     textDownSince: null,

@@ -16,7 +16,7 @@ import { tellOrganiser } from "./organiser.ts"
  */
 export async function replan(house: House, garden: Garden, now: Instant): Promise<View> {
   let view = await viewNow(house, garden, now)
-  if (house.memory.placed.get(garden.id) === view) return view
+  if (house.memory.placed.has(view)) return view
   const since = await seenSince(house, garden, view.on)
   const lapsed = newlyLapsed(view, since, now)
   if (lapsed.length > 0) {
@@ -26,7 +26,7 @@ export async function replan(house: House, garden: Garden, now: Instant): Promis
   await house.store.placeReminders(garden.id, rowsOf(view))
   if (house.links) await publish(house, view)
   await tellOrganiser(house, view, now)
-  house.memory.placed.set(garden.id, view)
+  house.memory.placed.add(view)
   return view
 }
 

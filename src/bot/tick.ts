@@ -1,9 +1,8 @@
 import { asInstant, DAY_MS, type Instant, instantText } from "../values/instant.ts"
 import { deliver } from "./deliver.ts"
-import { sendDigests } from "./digests.ts"
 import type { House } from "./house.ts"
 import { applyIncoming } from "./receive.ts"
-import { replan } from "./replan.ts"
+import { lookAfter, sendDigestsOf, serveGardens, settleLook } from "./rounds.ts"
 import { sendDue } from "./send.ts"
 import { WAITS } from "./waits.ts"
 import { personRef } from "./who.ts"
@@ -16,22 +15,26 @@ import { personRef } from "./who.ts"
 export async function tick(house: House, now: Instant): Promise<void> {
   await noticeAway(house, now)
   await applyIncoming(house, now)
-  for (const garden of house.shelf.all()) {
-    try {
-      await replan(house, garden, now)
-      house.memory.errors.delete(`garden ${garden.id}`)
-    } catch (error) {
-      house.memory.errors.set(`garden ${garden.id}`, error instanceof Error ? error.message : String(error))
-      house.log.error({ garden: garden.id, error }, "a garden could not be planned")
-    }
-  }
+  const looked = await lookAfterDue(house, now)
   if (house.hold.reason === null) {
     await deliver(house, now)
-    await sendDigests(house, now)
-    await sendDue(house, now)
+    for (const id of looked) await sendDigestsOf(house, id, now)
   }
+  for (const id of looked) await settleLook(house, id, now)
+  if (house.hold.reason === null) await sendDue(house, now)
   await house.store.remember("tick", instantText(now))
   house.memory.lastTick = now
+}
+
+/** Looks after the gardens that are due, and names those that could be planned. */
+async function lookAfterDue(house: House, now: Instant): Promise<string[]> {
+  await serveGardens(house)
+  const looked: string[] = []
+  for (;;) {
+    const due = await house.store.claimGardens(now, WAITS.gardenLeaseMs, WAITS.perTick)
+    for (const id of due) if (await lookAfter(house, id, now)) looked.push(id)
+    if (due.length < WAITS.perTick) return looked
+  }
 }
 
 /** After a long silence everyone's next text says how long it was; a clock before the log's own time sends nothing. */

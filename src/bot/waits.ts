@@ -27,6 +27,16 @@ export const WAITS = {
   clockBackMs: 24 * HOUR_MS,
   /** A number that did not answer the text that asks whether it wants any is asked once more after so long. */
   inviteAgainMs: 3 * 24 * HOUR_MS,
+  /** A garden being looked after is ours this long; one that fails is tried again after it. */
+  gardenLeaseMs: 5 * MINUTE_MS,
+  /** A garden for which a weekly mail waits is looked after again so soon. */
+  lookAgainMs: 10 * MINUTE_MS,
+  /** Weather services make their forecasts anew every few hours; so old, it is asked for again. */
+  weatherFreshMs: 6 * HOUR_MS,
+  /** A service that gives nothing new is not waited for more often than this. */
+  weatherAgainMs: HOUR_MS,
+  /** Views of so many gardens are kept; others are made again when they are needed. */
+  viewsKept: 500,
   /** How many messages and people one tick takes on before it looks at the clock again. */
   perTick: 500,
 } as const
