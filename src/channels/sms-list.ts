@@ -38,9 +38,13 @@ const listed = z.object({
 type Listed = z.infer<typeof listed>
 const listedMedia = z.object({ sid, contentType: z.string().nullable() })
 
+/** When a message can have been taken, by our clock. */
+export type Between = { since: Instant; until: Instant }
+
 /**
- * The text in the carrier's list that is this message: to the same number, the same words, made since we first could have
- * tried, and not known to be another message of ours. `sid` null: there is none; null: the list cannot be read.
+ * The text in the carrier's list that is this message: to the same number, the same words, made in the time in which we
+ * tried, and not known to be another message of ours; of several the first, since the later ones are of later tries. `sid`
+ * null: there is none; null: the list cannot be read.
  *
  * The list is not asked by date: what still waits at the carrier has no date of sending (twilio/twilio-java#442). Newest
  * come first (twilio/twilio-python#581), so reading stops at the first that is too old.
@@ -48,25 +52,28 @@ const listedMedia = z.object({ sid, contentType: z.string().nullable() })
 export async function findTaken(
   client: Client,
   message: Outgoing,
+  between: Between,
   now: Instant,
-  mayBe: (sid: string) => boolean,
+  isOthers: (sid: string) => Promise<boolean>,
 ): Promise<{ sid: string | null } | null> {
   const answered: Answered = { date: null }
+  let found: string | null = null
   try {
     const { messages } = await client(answered)
     let page = await messages.page({ to: message.to, pageSize: PAGE_SIZE })
     // The carrier's clock is not ours: its list is read by its own.
     const ahead = answered.date === null ? 0 : (Date.parse(answered.date) || now) - now
-    const since = message.notBefore + ahead - SLACK_MS
+    const since = between.since + ahead - SLACK_MS
+    const until = between.until + ahead + SLACK_MS
     for (let read = 0; read < MOST_PAGES; read += 1) {
       for (const each of page.instances) {
         const one = listed.parse(each)
-        const made = one.dateCreated?.getTime() ?? Number.POSITIVE_INFINITY
-        if (made < since) return { sid: null }
-        if (one.direction.startsWith("outbound") && sameWords(one.body, message.text) && mayBe(one.sid))
-          return { sid: one.sid }
+        const made = one.dateCreated?.getTime() ?? until
+        if (made < since) return { sid: found }
+        const ours = one.direction.startsWith("outbound") && sameWords(one.body, message.text)
+        if (ours && made <= until && !(await isOthers(one.sid))) found = one.sid
       }
-      if (!page.nextPageUrl) return { sid: null }
+      if (!page.nextPageUrl) return { sid: found }
       page = await messages.getPage(page.nextPageUrl)
     }
     return null

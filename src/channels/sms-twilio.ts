@@ -3,6 +3,7 @@ import type { Channel, Outgoing, SendOutcome } from "../bot/needs.ts"
 import { addMs, HOUR_MS, type Instant, MINUTE_MS } from "../values/instant.ts"
 import { CarrierRefusal, CarrierSilent, carrierClient } from "./sms-client.ts"
 import { codeName, meaningOf, refusedForGood } from "./sms-codes.ts"
+import { type Notes, openLedger } from "./sms-ledger.ts"
 import { type CarrierList, findTaken, readInboundList, readOneInbound } from "./sms-list.ts"
 import type { TextAllowed } from "./sms-numbers.ts"
 
@@ -20,6 +21,8 @@ export type SmsOptions = {
   /** Milliseconds to wait after the `attempt`-th failure of the message with this key. */
   wait(attempt: number, key: string): number
   now(): Instant
+  /** Where the book of tries is kept, so that a restart forgets none of them; absent: in memory alone. */
+  notes?: Notes
   /** May this number be texted? Absent: any in E.164. */
   allowed?(to: string): TextAllowed
   timeoutMs?: number
@@ -29,6 +32,8 @@ export type SmsOptions = {
 export type SmsChannel = Channel &
   Required<Pick<Channel, "wasTaken">> &
   CarrierList & {
+    /** A delivery report named both: that id of the carrier's is that message of ours. */
+    confirm(key: string, sid: string): Promise<void>
     /** Why nothing is sent for now (own fault, carrier down); null: all is well. */
     trouble(): string | null
   }
@@ -39,6 +44,8 @@ const MOST_VALIDITY_S = 36_000
 const LONGEST_CALLBACK = 1_900
 /** The carrier's list may lag behind what it accepted by up to a minute: only what is missing after that was never taken. */
 export const LIST_LAG_MS = 75_000
+/** A call that we gave up waiting for may still arrive so much later. */
+const ARRIVES_WITHIN_MS = 30_000
 /** While the owner must act nothing is tried but one text after each of these waits. */
 const OWN_FAULT_WAITS_MS = [15 * MINUTE_MS, HOUR_MS, 6 * HOUR_MS] as const
 /** A daily cap ends at a midnight that we do not know: one text is tried this often. */
@@ -48,7 +55,6 @@ const DOWN_AFTER = 2
 const DOWN_WAIT_MS = MINUTE_MS
 /** A pause that seems to last longer than any we make is a clock that was set back. */
 const LONGEST_PAUSE_MS = 25 * HOUR_MS
-const MOST_REMEMBERED = 10_000
 
 const created = z.object({ sid: z.string().regex(/^(SM|MM)[0-9a-fA-F]{32}$/) })
 
@@ -66,10 +72,7 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     ...(options.timeoutMs === undefined ? {} : { timeoutMs: options.timeoutMs }),
   })
   const pause: Pause = { until: null, code: "", text: "" }
-  /** When a call with an unknown end ended, by key: the list is believed only some time after. */
-  const triedAt = new Map<string, Instant>()
-  /** Carrier's ids that belong to a key for certain, so that equal words to one person are told apart. */
-  const owners = new Map<string, string>()
+  const ledger = openLedger(options.notes ?? null)
   let ownFaults = 0
   let silent = 0
 
@@ -80,6 +83,26 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     if (left_s < 1) return { is: "dropped", code: "too-late", text: "its moment had passed before it could be sent" }
     const open = openAgain(pause, at)
     if (open !== null) return { is: "later", dueAt: open, code: pause.code, text: pause.text }
+    try {
+      await ledger.begin(message.key, at)
+    } catch {
+      const dueAt = addMs(at, options.wait(message.attempts, message.key))
+      return { is: "later", dueAt, code: "not-recorded", text: "the try could not be written down, so it was not made" }
+    }
+    const outcome = await call(message, at, left_s)
+    // The outcome goes into the outbox whether or not this can be written.
+    await note(message, outcome).catch(() => {})
+    return outcome
+  }
+
+  function note({ key }: Outgoing, outcome: SendOutcome): Promise<void> {
+    if (outcome.is === "unknown") return ledger.doubt(key, now())
+    return outcome.is === "sent" && outcome.carrierId !== null
+      ? ledger.taken(key, outcome.carrierId, now())
+      : ledger.notTaken(key)
+  }
+
+  async function call(message: Outgoing, at: Instant, left_s: number): Promise<SendOutcome> {
     try {
       const answer = await (await client()).messages.create({
         to: message.to,
@@ -93,8 +116,6 @@ export function smsChannel(options: SmsOptions): SmsChannel {
         smartEncoded: false,
       })
       const { sid } = created.parse(answer)
-      remember(owners, sid, message.key)
-      triedAt.delete(message.key)
       ownFaults = 0
       silent = 0
       return { is: "sent", carrierId: sid }
@@ -115,7 +136,6 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     if (error instanceof CarrierSilent && !error.reached)
       return { is: "later", dueAt: addMs(at, wait), code, text: "the carrier could not be reached" }
     // A gateway's 5xx, a time-out, an answer that nobody can read: it may have been taken all the same.
-    remember(triedAt, message.key, now())
     return {
       is: "unknown",
       dueAt: addMs(at, Math.max(wait, LIST_LAG_MS)),
@@ -153,20 +173,24 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     // A delivery report that carried our key has come: the carrier has it.
     if (message.fate !== null || message.carrierId !== null) return { taken: true, carrierId: message.carrierId }
     const at = now()
-    const since = triedAt.get(message.key)
-    const found = await findTaken(client, message, at, (sid) => (owners.get(sid) ?? message.key) === message.key)
+    const known = await ledger.tryOf(message.key)
+    if (known === "never") return { taken: false, carrierId: null }
+    if (known !== "unknown" && known.sid !== null) return { taken: true, carrierId: known.sid }
+    // Cut off by a crash it is not known when the try ended: before this, for all that can be said.
+    const told = known === "unknown" ? null : known.ended
+    const ended = told !== null && told <= at ? told : at
+    const since = known === "unknown" ? message.notBefore : known.began
+    const between = { since, until: addMs(ended, ARRIVES_WITHIN_MS) }
+    const isOthers = async (sid: string) => ((await ledger.ownerOf(sid)) ?? message.key) !== message.key
+    const found = await findTaken(client, message, between, at, isOthers)
     if (found === null) return null
     if (found.sid !== null) {
-      remember(owners, found.sid, message.key)
-      triedAt.delete(message.key)
+      await ledger.taken(message.key, found.sid, at)
       return { taken: true, carrierId: found.sid }
     }
-    if (since === undefined || since > at) {
-      remember(triedAt, message.key, at)
-      return null
-    }
-    if (at - since < LIST_LAG_MS) return null
-    triedAt.delete(message.key)
+    if (told === null) await ledger.doubt(message.key, at)
+    if (at - ended < LIST_LAG_MS) return null
+    await ledger.notTaken(message.key)
     return { taken: false, carrierId: null }
   }
 
@@ -174,6 +198,7 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     via: "sms",
     send,
     wasTaken,
+    confirm: (key, sid) => ledger.taken(key, sid, now()),
     readInboundList: (after) =>
       readInboundList(client, {
         after,
@@ -202,13 +227,6 @@ function openAgain(pause: Pause, at: Instant): Instant | null {
 function silentCode(error: unknown): string {
   if (error instanceof CarrierSilent) return error.reached ? "no-answer" : "no-connection"
   return "answer-unreadable"
-}
-
-/** A bounded memory: what was remembered first is forgotten first. */
-function remember<Value>(map: Map<string, Value>, key: string, value: Value): void {
-  map.delete(key)
-  map.set(key, value)
-  if (map.size > MOST_REMEMBERED) map.delete(map.keys().next().value as string)
 }
 
 /** Where the delivery reports of one text go: our own key stands in the address, so a report is known before the answer is (D12). */

@@ -37,6 +37,7 @@ export function aText(known: Partial<Outgoing> = {}): Outgoing {
 export async function aCarrier(known: { carrier?: CarrierOptions; sms?: Partial<SmsOptions> } = {}) {
   const clock = { now: START as Instant }
   const now = () => clock.now
+  const notes = new Map<string, string>()
   const carrier = await openCarrier({ now, ...known.carrier })
   const options: SmsOptions = {
     accountSid: carrier.account,
@@ -47,14 +48,19 @@ export async function aCarrier(known: { carrier?: CarrierOptions; sms?: Partial<
     wait: (attempt) => attempt * 60_000,
     now,
     timeoutMs: 400,
+    notes: {
+      recall: async (name) => notes.get(name) ?? null,
+      remember: async (name, value) => void notes.set(name, value),
+    },
     ...known.sms,
   }
   return {
     carrier,
     clock,
     options,
+    notes,
     channel: smsChannel(options),
-    /** The same account after a restart: nothing is remembered. */
+    /** The same account after a restart: only what was written down is known. */
     again: (more: Partial<SmsOptions> = {}) => smsChannel({ ...options, ...more }),
     later: (ms: number) => {
       clock.now = addMs(clock.now, ms)

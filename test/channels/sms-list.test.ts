@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest"
-import { LIST_LAG_MS } from "../../src/channels/sms-twilio.ts"
+import { openLedger } from "../../src/channels/sms-ledger.ts"
+import { LIST_LAG_MS, smsChannel } from "../../src/channels/sms-twilio.ts"
 import { addMs, instant } from "../../src/values/instant.ts"
 import { aCarrier, aText, INES, START } from "./sms-given.ts"
 
@@ -30,24 +31,47 @@ describe("was it taken? (D1)", () => {
     expect(await given.channel.wasTaken(aText())).toEqual({ taken: false, carrierId: null })
   })
 
-  it("after a restart nobody knows when the try was, so the first look never says no", async () => {
-    const fresh = given.again()
-    expect(await fresh.wasTaken(aText())).toBeNull()
+  it("cut off in the call nobody knows when it ended, so the first look never says no", async () => {
+    await openLedger(given.options.notes ?? null).begin(aText().key, START)
+    given.later(DAY)
+    expect(await given.again().wasTaken(aText())).toBeNull()
     given.later(LIST_LAG_MS)
-    expect(await fresh.wasTaken(aText())).toEqual({ taken: false, carrierId: null })
+    expect(await given.again().wasTaken(aText())).toEqual({ taken: false, carrierId: null })
+  })
+
+  it("cut off before the call it was certainly not; after the answer it certainly was: nobody is asked", async () => {
+    expect(await given.again().wasTaken(aText())).toEqual({ taken: false, carrierId: null })
+    await given.channel.send(aText(), START)
+    const count = given.carrier.asked.length
+    expect(await given.again().wasTaken(aText())).toEqual({ taken: true, carrierId: given.carrier.taken[0]?.sid })
+    expect(given.carrier.asked).toHaveLength(count)
+  })
+
+  it("where nothing could be written down, the list alone decides, and only after a while", async () => {
+    const options = { ...given.options }
+    delete options.notes
+    given.carrier.next({ is: "lost", taken: true })
+    await smsChannel(options).send(aText(), START)
+    expect(await smsChannel(options).wasTaken(aText())).toMatchObject({ taken: true })
+    const other = aText({ key: "other", text: "2 Other" })
+    const fresh = smsChannel(options)
+    expect(await fresh.wasTaken(other)).toBeNull()
+    given.later(LIST_LAG_MS)
+    expect(await fresh.wasTaken(other)).toEqual({ taken: false, carrierId: null })
   })
 
   it("a list that lags a minute behind leads to no second text", async () => {
     given.carrier.knobs.listLagMs = MINUTE
     given.carrier.next({ is: "lost", taken: true })
     await given.channel.send(aText(), START)
-    const fresh = given.again()
-    expect(await fresh.wasTaken(aText())).toBeNull()
+    expect(await given.again().wasTaken(aText())).toBeNull()
     given.later(LIST_LAG_MS)
-    expect(await fresh.wasTaken(aText())).toMatchObject({ taken: true })
+    expect(await given.again().wasTaken(aText())).toMatchObject({ taken: true })
   })
 
   it("cannot be told while the list cannot be read", async () => {
+    given.carrier.next({ is: "lost", taken: true })
+    await given.channel.send(aText(), START)
     given.carrier.knobs.listFails = 1
     given.later(DAY)
     expect(await given.channel.wasTaken(aText())).toBeNull()
@@ -63,11 +87,11 @@ describe("was it taken? (D1)", () => {
     given.later(10 * MINUTE)
     await given.channel.send(aText({ key: "words", text: "2 Other words" }), given.clock.now)
     await given.channel.send(aText({ key: "phone", to: "+17175550143" }), given.clock.now)
-    const fresh = given.again()
     const message = aText({ key: "this", notBefore: given.clock.now })
-    await fresh.wasTaken(message)
+    given.carrier.next({ is: "lost", taken: false })
+    await given.channel.send(message, given.clock.now)
     given.later(LIST_LAG_MS)
-    expect(await fresh.wasTaken(message)).toEqual({ taken: false, carrierId: null })
+    expect(await given.again().wasTaken(message)).toEqual({ taken: false, carrierId: null })
   })
 
   it("the same words in the same second under two keys are two texts", async () => {
@@ -85,6 +109,16 @@ describe("was it taken? (D1)", () => {
     given.later(LIST_LAG_MS)
     expect(await given.channel.wasTaken(aText({ key: "a" }))).toMatchObject({ taken: true })
     expect(await given.channel.wasTaken(aText({ key: "b" }))).toEqual({ taken: false, carrierId: null })
+  })
+
+  it("two in doubt in the same second, and a report that names one of them: each is told right, whoever asks first", async () => {
+    given.carrier.next({ is: "lost", taken: false }, { is: "lost", taken: true })
+    await given.channel.send(aText({ key: "a" }), START)
+    await given.channel.send(aText({ key: "b" }), START)
+    await given.channel.confirm("b", given.carrier.taken[0]?.sid as string)
+    given.later(LIST_LAG_MS)
+    expect(await given.again().wasTaken(aText({ key: "a" }))).toEqual({ taken: false, carrierId: null })
+    expect(await given.again().wasTaken(aText({ key: "b" }))).toMatchObject({ taken: true })
   })
 
   it("holds where the carrier's clock is hours off ours", async () => {

@@ -28,6 +28,7 @@ describe("a text that the carrier takes", () => {
   it("asks for what the published description allows, and for nothing else", async (context) => {
     if (!description("twilio-messages-openapi.json"))
       context.skip("the carrier's description is not beside the checkout")
+    given.carrier.next({ is: "lost", taken: true })
     await send()
     await given.channel.wasTaken(aText())
     await given.channel.readInboundList(START)
@@ -169,6 +170,15 @@ describe("a refusal", () => {
       expect(text).not.toMatch(/\d{7}|\$\{/)
       expect(text.length).toBeGreaterThan(8)
     }
+  })
+})
+
+describe("a try that cannot be written down", () => {
+  it("is not made: nothing is sent unrecorded", async () => {
+    const notes = { recall: async () => null, remember: () => Promise.reject(new Error("the disk is full")) }
+    const outcome = await given.again({ notes }).send(aText(), START)
+    expect(outcome).toMatchObject({ is: "later", code: "not-recorded", dueAt: addMs(START, MINUTE) })
+    expect(given.carrier.asked).toEqual([])
   })
 })
 
