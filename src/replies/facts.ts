@@ -19,7 +19,133 @@ export type Fact = {
   tags: ReadonlySet<Tag>
 }
 
+/** Lists of small words in the vocabulary, by what they do where they stand. */
+export const SMALL_LISTS = [
+  "and",
+  "but",
+  "or",
+  "because",
+  "tag",
+  "glue",
+  "praise",
+  "weak-mend",
+  "no",
+  "none",
+  "sorry",
+  "will",
+  "did",
+  "the",
+  "to",
+  "some",
+  "it",
+  "subject-it",
+  "refers",
+  "object-it",
+  "of",
+  "asserts",
+  "managed",
+  "place",
+  "circumstance",
+  "with",
+  "pronoun",
+  "person-object",
+  "person-subject",
+  "owner",
+  "speaker",
+  "speaker-be",
+  "infinitive",
+  "stage-be",
+  "stage-pronoun",
+  "stage-thing",
+  "stage-after",
+  "stage-unseen",
+  "determiner",
+  "perfect",
+  "begin",
+  "opening",
+  "seed",
+  "through",
+  "alone",
+  "bed-lead",
+  "bed-follow",
+  "bed-join",
+  "sound-lead",
+  "sound-behind",
+  "sound-be",
+  "sound-stop",
+  "cut-word",
+  "no-sound",
+  "plural-lead",
+  "short-lead",
+  "clock-lead",
+  "about",
+  "clock",
+  "number-lead",
+  "answer",
+  "for",
+  "to-too",
+  "too",
+  "heard-end",
+  "heard-day",
+  "auxiliary",
+  "subject",
+  "asked-person",
+  "own-auxiliary",
+  "tell-word",
+  "when",
+  "opener",
+  "request",
+  "you",
+  "please",
+  "answers",
+  "openings",
+  "between",
+  "under",
+  "counted",
+  "roughly",
+  "number-before",
+  "number-after",
+  "control-beside",
+  "control-not",
+  "undo-of",
+  "join",
+  "rain-unit",
+  "rain-word",
+  "gauge",
+  "snow",
+  "overnight",
+  "grew",
+  "denial",
+  "nothing",
+  "weather",
+  "stage-place",
+  "everywhere",
+  "not-yet",
+  "weak-skip",
+  "for-good",
+  "skip-it",
+  "strong-snooze",
+  "snooze-beside",
+  "stop-now",
+  "stop-order",
+  "stop-lead",
+  "plain-stop",
+  "stop-one",
+  "order",
+  "order-subject",
+  "timed",
+  "number-word",
+  "fact-question",
+  "ready",
+  "into",
+  "vague-plant",
+  "mend-verb",
+  "also",
+  "only",
+] as const
+
 export type Tag =
+  | (typeof SMALL_LISTS)[number]
   | "until"
   | "ago"
   | "time-of-day"
@@ -43,6 +169,8 @@ export type Tag =
   | "weight"
   | "cover"
   | "not-height"
+  | "texts"
+  | "lists"
 
 /** One look-up instead of a search through every list; a map, so that no word of a text can reach anything else. */
 export function factsOf(data: WordsData): ReadonlyMap<string, Fact> {
@@ -88,6 +216,9 @@ export function factsOf(data: WordsData): ReadonlyMap<string, Fact> {
   tag(data.degrees.any, "degrees")
   tag(data.degrees.c, "celsius")
   tag(data.degrees.f, "fahrenheit")
+  for (const name of SMALL_LISTS) tag(data.small[name], name)
+  tag(data.sets.texts ?? [], "texts")
+  tag(data.sets.lists ?? [], "lists")
   for (const [name, words] of Object.entries(data.measures)) {
     tag(words, "measure")
     tag(words, name as Tag)

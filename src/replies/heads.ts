@@ -1,6 +1,8 @@
 import type { Stage } from "../garden/acts.ts"
 import type { Then } from "../garden/garden.ts"
 import type { Item } from "./items.ts"
+import { isPlacedStage, isPlacedWork } from "./placed.ts"
+import { startsWith } from "./says.ts"
 
 export type Work = "done" | "cut" | "water-in" | "sow" | "plant"
 export type Form = "did" | "do" | "doing" | "noun"
@@ -107,4 +109,19 @@ export function headOf(item: Item, at: number): Head | null {
 /** The farther of two stages. */
 export function fartherStage(a: Stage, b: Stage): Stage {
   return STAGE_ORDER.indexOf(a) <= STAGE_ORDER.indexOf(b) ? a : b
+}
+
+/** Every head of a clause that stands where it can be one. */
+export function findHeads(items: readonly Item[]): Head[] {
+  const heads: Head[] = []
+  items.forEach((item, at) => {
+    const head = headOf(item, at)
+    if (!head) return
+    if (head.stage && !isPlacedStage(items, at)) delete head.stage
+    if (head.work && !isPlacedWork(items, at)) delete head.work
+    // "80% of the clover": how much of it, not what was read off.
+    if (item.amount?.of === "share" && startsWith(items[at + 1], "of")) delete head.figure
+    if (head.stage || head.work || head.then || head.command || head.figure) heads.push(head)
+  })
+  return heads
 }

@@ -1,10 +1,9 @@
 import type { Frame } from "./frames.ts"
 import type { Item } from "./items.ts"
+import { endsWith, hasWord, isOne, isTagged, startsWith } from "./says.ts"
 
 /** How a clause means its work: it happened, it is promised, or neither. */
 export type Mood = "did" | "ahead" | "not"
-
-const ASSERTS = new Set(["did", "managed", "finally"])
 
 /** Did the work of this clause happen? Anything that is not plainly so is not. */
 export function moodOf(frame: Frame): Mood {
@@ -23,19 +22,18 @@ export function moodOf(frame: Frame): Mood {
 
 /** "to cut", "please cut": the form of what is still to be done. */
 function isInfinitive(frame: Frame): boolean {
-  const before = lastWord(frame.items[frame.headAt - 1])
-  if (!frame.work?.forms.has("do")) return false
-  if (before === "to" && saysManaged(frame)) return false
-  return before === "to" || before === "do" || before === "please"
+  const before = frame.items[frame.headAt - 1]
+  if (!frame.work?.forms.has("do") || !endsWith(before, "infinitive")) return false
+  return !(endsWith(before, "to") && saysManaged(frame))
 }
 
 function isAsserted(frame: Frame): boolean {
-  const before = lastWord(frame.items[frame.headAt - 1])
-  return ASSERTS.has(before) || (before === "to" && saysManaged(frame))
+  const before = frame.items[frame.headAt - 1]
+  return endsWith(before, "asserts") || (endsWith(before, "to") && saysManaged(frame))
 }
 
 function saysManaged(frame: Frame): boolean {
-  return frame.items.slice(0, frame.headAt).some((item) => item.words.some((word) => word.word === "managed"))
+  return frame.items.slice(0, frame.headAt).some((item) => hasWord(item, "managed"))
 }
 
 function isDoneBeside(frame: Frame): boolean {
@@ -44,124 +42,50 @@ function isDoneBeside(frame: Frame): boolean {
 
 /** "cut half of south", "mowed some of it": the work is of a part only. */
 function isPartOnly(frame: Frame): boolean {
-  const next = firstWord(frame.items[frame.headAt + 1])
-  if (["some", "most"].includes(next) && frame.work?.work !== "plant" && frame.work?.work !== "sow") return true
+  const raises = frame.work?.work === "plant" || frame.work?.work === "sow"
+  if (!raises && startsWith(frame.items[frame.headAt + 1], "some")) return true
   return frame.has("partly") || (frame.has("except") && frame.left.length === 0)
 }
 
-function firstWord(item: Item | undefined): string {
-  return item?.words[0]?.word ?? ""
-}
-
-function lastWord(item: Item | undefined): string {
-  return item?.words.at(-1)?.word ?? ""
-}
-
-/** Behind these a place follows; if it is none of the beds, the work was done elsewhere. */
-const PLACES = new Set([
-  "in",
-  "on",
-  "at",
-  "along",
-  "around",
-  "near",
-  "behind",
-  "beside",
-  "across",
-  "over",
-  "through",
-  "under",
-  "off",
-  "out",
-  "by",
-  "to",
-  "into",
-  "onto",
-  "outside",
-  "inside",
-  "next",
-])
-/** Behind these the circumstances follow. */
-const CIRCUMSTANCES = new Set([
-  "with",
-  "before",
-  "after",
-  "for",
-  "from",
-  "while",
-  "until",
-  "because",
-  "during",
-  "since",
-  "between",
-  "so",
-  "as",
-  "using",
-  "via",
-  "and",
-  "within",
-  "despite",
-  "without",
-  "about",
-  "of",
-  "like",
-  "when",
-])
-const PRONOUNS = new Set(["it", "its", "them", "that", "this", "everything", "all", "those", "these", "both"])
-const PERSONS = new Set(["me", "us", "you", "him", "her", "myself", "yourself", "ourselves", "himself", "herself"])
-
 /** Is it said of something else that does not belong to this garden? */
 function isOther(item: Item): boolean {
-  if (item.bed || item.day || item.time || item.numbers || item.amount) return false
-  if (item.senses.has("content") || item.senses.has("trap") || item.senses.has("bed-not") || item.senses.has("measure"))
-    return true
-  return (
-    Boolean(item.crops ?? item.species) ||
-    [...item.senses].some((sense) => sense.startsWith("stages:") || sense.startsWith("commands:"))
-  )
+  if (item.bed ?? item.day ?? item.time ?? item.numbers ?? item.amount) return false
+  if (["content", "trap", "bed-not", "measure"].some((sense) => item.senses.has(sense))) return true
+  if (item.crops ?? item.species) return true
+  return [...item.senses].some((sense) => sense.startsWith("stages:") || sense.startsWith("commands:"))
 }
 
 /** Is what stands where the object of the work would stand, or its place, none of this garden's ("mowed the lawn")? */
 export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): boolean {
-  const heads = frame.heads.filter((head) => head.work || head.command || head.then)
-  const last = heads.at(-1)
-  let placed = PLACES.has(lastWord(last?.item))
+  const last = frame.heads.filter((head) => head.work || head.command || head.then).at(-1)
+  // Behind "in" or "around" a place follows; if it is none of the beds, the work was done elsewhere.
+  let placed = endsWith(last?.item, "place")
   let object = !placed
   for (const item of frame.items.slice((last?.at ?? frame.headAt) + 1)) {
-    const word = firstWord(item)
-    if (item.bed || own(item)) return false
-    if (item.mark !== undefined) return false
-    if (item.day || item.time || item.numbers || item.amount || item.senses.has("courtesy") || item.senses.has("tail"))
-      continue
-    if (object && PRONOUNS.has(word) && item.to - item.from === 1) object = false
-    else if (PERSONS.has(word)) return object
+    if (item.bed || own(item) || item.mark !== undefined) return false
+    if (item.day ?? item.time ?? item.numbers ?? item.amount) continue
+    if (item.senses.has("courtesy") || item.senses.has("tail")) continue
+    if (object && isOne(item, "pronoun")) object = false
+    else if (startsWith(item, "person-object")) return object
     else if (isOther(item)) return object || placed
-    else if (item.to - item.from === 1 && PLACES.has(word)) [object, placed] = [false, true]
-    else if (CIRCUMSTANCES.has(word) && item.senses.has("light")) {
+    else if (isOne(item, "place")) [object, placed] = [false, true]
+    else if (startsWith(item, "circumstance") && item.senses.has("light")) {
       // "done with this rain": of "done" alone, "with" leads to what was done.
-      if (word === "with" && frame.work?.work === "done") object = true
-      else return false
+      if (!startsWith(item, "with") || frame.work?.work !== "done") return false
+      object = true
     }
   }
   return false
 }
 
-/** Is the nearest thing before the head, of which it is said, none of this garden's ("the roses are blooming")? */
+/** The nearest thing before the head, of which it is said, where it is none of this garden's ("the roses are blooming"). */
 export function foreignSubject(frame: Frame, head: number, own: (item: Item) => boolean): Item | null {
   for (let i = head - 1; i >= 0; i -= 1) {
     const item = frame.items[i] as Item
-    if (
-      item.bed ||
-      item.numbers ||
-      own(item) ||
-      item.senses.has("courtesy") ||
-      item.senses.has("person") ||
-      item.senses.has("name")
-    )
-      return null
+    if (item.bed || item.numbers || own(item)) return null
+    if (["courtesy", "person", "name"].some((sense) => item.senses.has(sense))) return null
     if (isOther(item) && !frame.heads.some((each) => each.item === item)) return item
-    const word = firstWord(item)
-    if (PRONOUNS.has(word) || ["they", "we", "i", "he", "she"].includes(word)) return null
+    if (startsWith(item, "pronoun") || startsWith(item, "person-subject")) return null
   }
   return null
 }
@@ -171,12 +95,10 @@ export function isOfOthers(frame: Frame): boolean {
   if (frame.named.some(({ item }) => item.bed)) return false
   return frame.named.some(({ item, at }) => {
     if (!item.species) return false
-    const before = lastWord(frame.items[at - 1])
+    const before = frame.items[at - 1]
     const owner = frame.items[at - 2]
-    return (
-      ["his", "her", "their", "your"].includes(before) ||
-      (before === "'s" && owner !== undefined && (owner.senses.has("person") || owner.senses.has("content")))
-    )
+    const owned = before?.words.at(-1)?.word === "'s" && owner !== undefined
+    return endsWith(before, "owner") || (owned && (owner.senses.has("person") || owner.senses.has("content")))
   })
 }
 
@@ -184,33 +106,8 @@ export function isOfOthers(frame: Frame): boolean {
 export function isOfSpeaker(frame: Frame, head: number): boolean {
   for (let i = head - 1; i >= 0; i -= 1) {
     const item = frame.items[i] as Item
-    const words = item.words.map((word) => word.word)
-    if (item.senses.has("person") || words.some((word) => ["i", "we", "he", "she", "you"].includes(word))) return true
-    if (
-      !words.every((word) =>
-        [
-          "am",
-          "are",
-          "'s",
-          "was",
-          "were",
-          "is",
-          "just",
-          "now",
-          "all",
-          "have",
-          "been",
-          "will",
-          "be",
-          "not",
-          "finally",
-          "still",
-          "has",
-          "both",
-        ].includes(word),
-      )
-    )
-      return false
+    if (item.senses.has("person") || hasWord(item, "speaker")) return true
+    if (!item.words.every((word) => isTagged(word, "speaker-be"))) return false
   }
   return false
 }

@@ -11,7 +11,7 @@ import type { Assumed, Scene } from "./scene.ts"
 import { type Outcome, settle } from "./settle.ts"
 import { repair } from "./spelling.ts"
 import { type Trace, traceOf } from "./trace.ts"
-import { cutIntoWords } from "./words.ts"
+import { cutIntoWords, type Word } from "./words.ts"
 
 /** A text as it was understood, with what became of each of its words. */
 export type Reading = Understood & { trace: Trace }
@@ -27,7 +27,7 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
   if (isStopAlone(items)) return reading([{ act: "stop" }], null, false, () => traceOf(own, items, []))
   if (isCode(own) || isOrder(items.flatMap((item) => item.words.map((word) => word.word))))
     return reading([], null, true, () => traceOf(own, items, []))
-  const clauses = cutIntoClauses(items, context.words.facts, context.now.day)
+  const clauses = cutIntoClauses(items, context.now.day)
   const frames = readFrames(clauses, context.words)
   const scene: Scene = {
     context,
@@ -66,7 +66,11 @@ function itemsOf(text: string, context: ReplyContext): Item[] {
   const beds = bedNames(context.beds, words)
   const grown = new Set(context.beds.flatMap((bed) => bed.species))
   const repaired = repair(cut, words, { beds: beds.words, grown: grownWords(grown, context) })
-  return readItems(repaired, { context, beds, grown })
+  const told = repaired.map((word): Word => {
+    const tags = words.facts.get(word.word)?.tags
+    return tags ? { ...word, tags } : word
+  })
+  return readItems(told, { context, beds, grown })
 }
 
 /** Words of the names of what grows here, for spelling. */

@@ -1,7 +1,7 @@
 import { z } from "zod"
 import type { Crop } from "../handbook/crop.ts"
 import type { Species } from "../handbook/species.ts"
-import { type Fact, factsOf } from "./facts.ts"
+import { type Fact, factsOf, SMALL_LISTS } from "./facts.ts"
 import { type Phrase, PhraseBook } from "./phrases.ts"
 import { SlipIndex } from "./slips.ts"
 
@@ -40,6 +40,7 @@ export const wordsSchema = z.strictObject({
   courtesy: phrases,
   traps: phrases,
   light: words,
+  small: z.record(z.enum(SMALL_LISTS), words),
   kinds: z.record(z.string(), words),
   bed_nouns: words,
   plain_bed_nouns: words,

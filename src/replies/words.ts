@@ -1,3 +1,5 @@
+import type { Tag } from "./facts.ts"
+
 /** What a text is cut into. `word` is folded: lower case, no accents, straight quotes. */
 export type Word = {
   kind: "word" | "number" | "mark" | "picture"
@@ -9,6 +11,8 @@ export type Word = {
   glued: boolean
   /** Put right by the spelling: not what was typed. */
   repaired?: true
+  /** The lists of the vocabulary that it is in. */
+  tags?: ReadonlySet<Tag>
   value?: number
   ordinal?: true
   /** Day, month and year of a number written with dots, such as 5.6.2026. */

@@ -1,0 +1,43 @@
+import type { Item } from "./items.ts"
+import { isOne } from "./says.ts"
+
+/** Items between two marks that end a sentence, and whether it ends in a question mark. */
+export type Sentence = { items: Item[]; asked: boolean }
+
+const ENDS = new Set([".", "!", "?", ";", "\n"])
+
+export function sentencesOf(items: readonly Item[]): Sentence[] {
+  const found: Sentence[] = []
+  let current: Item[] = []
+  const close = (asked: boolean): void => {
+    if (current.length > 0) found.push({ items: current, asked })
+    current = []
+  }
+  items.forEach((item, index) => {
+    if (item.mark !== undefined && ENDS.has(item.mark) && !isAbbreviation(items, index)) {
+      const last = found.at(-1)
+      if (current.length === 0 && item.mark === "?" && last) last.asked = true
+      // "done 1, ok?": the mark belongs to the last word alone.
+      const tag = item.mark === "?" && current.length > 1 && isTag(current.at(-1) as Item)
+      if (tag) current.pop()
+      close(item.mark === "?" && !tag)
+    } else if (item.senses.has("picture:question")) close(true)
+    else current.push(item)
+  })
+  close(false)
+  return found
+}
+
+function isTag(item: Item): boolean {
+  return item.senses.has("courtesy") && isOne(item, "tag")
+}
+
+/** The point behind a unit ("20 in. tall") ends no sentence. */
+function isAbbreviation(items: readonly Item[], index: number): boolean {
+  const before = items[index - 1]
+  const after = items[index + 1]
+  if (items[index]?.mark !== "." || !before || !after || after.mark !== undefined) return false
+  const last = before.words.at(-1)
+  if (last?.kind !== "word" || !(items[index] as Item).words[0]?.glued) return false
+  return Boolean(before.amount) && last.word.length <= 3
+}
