@@ -4,9 +4,10 @@ import { addMs, DAY_MS, type Instant, MINUTE_MS } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes } from "../values/zone.ts"
 import type { Given } from "../wording/numbers.ts"
 import { type Parcel, parcel } from "../wording/parcel.ts"
+import { untilLogStands } from "./again.ts"
 import { askForConsent, type Consent, consentOf } from "./consent.ts"
 import { type House, type Memory, nudgeWays } from "./house.ts"
-import type { View } from "./known.ts"
+import { seenIn, type View } from "./known.ts"
 import type { DuePerson, NewOutgoing } from "./needs.ts"
 import { replan } from "./replan.ts"
 import { WAITS } from "./waits.ts"
@@ -18,16 +19,20 @@ import { personRef } from "./who.ts"
  * here: the messages are durable rows first. A person whose garden cannot be planned is passed over; the others go on.
  */
 export async function deliver(house: House, now: Instant): Promise<void> {
-  for (let taken = 0; taken < WAITS.perTick; taken += 1) {
-    const due = await house.store.claimPerson(now, WAITS.personLeaseMs)
-    if (!due) return
-    try {
-      await deliverTo(house, due, now)
-    } catch (error) {
-      house.memory.errors.set(`garden ${due.garden}`, error instanceof Error ? error.message : String(error))
-      house.log.error({ garden: due.garden, error }, "what is due to a person could not be put into words")
-    }
+  for (let taken = 0; taken < WAITS.perTick; taken += 1) if (!(await deliverNext(house, now))) return
+}
+
+/** Puts what is due to one person into words; false where nothing is due to anybody. */
+export async function deliverNext(house: House, now: Instant): Promise<boolean> {
+  const due = await house.store.claimPerson(now, WAITS.personLeaseMs)
+  if (!due) return false
+  try {
+    await untilLogStands(() => deliverTo(house, due, now))
+  } catch (error) {
+    house.memory.errors.set(`garden ${due.garden}`, error instanceof Error ? error.message : String(error))
+    house.log.error({ garden: due.garden, error }, "what is due to a person could not be put into words")
   }
+  return true
 }
 
 async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<void> {
@@ -65,8 +70,8 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
   const messages = ways.map((way) => nudge(view, person, way, way === ways[0] ? said : (sayBy(way) as Parcel), now))
   if (asks) messages.push(askForConsent(view, person, consent, now))
   const moved = ways.length === 0 ? laterDays(view, due, person, now) : movedAfter(due, said, person)
-  if (messages[0]) await noteNudge(house, person, messages[0].key)
-  if (await house.store.settlePerson(due, messages, moved, [])) house.memory.away.delete(ref)
+  if (messages[0]) await noteNudge(house, garden, person, messages[0].key)
+  if (await house.store.settlePerson(due, messages, moved, [], seenIn(view))) house.memory.away.delete(ref)
 }
 
 function say(
@@ -85,10 +90,21 @@ function say(
     history: view.history,
     forecast: view.weather.forecast,
     answered: answeredToday(view, person, today, now),
-    away: house.memory.away.get(personRef(view.garden.id, person.id)) ?? null,
+    away: awayFor(house, view, person),
     channel,
     elsewhere,
   })
+}
+
+/** Days the bot was away, where the person has heard nothing since; else null. */
+function awayFor({ memory }: House, { garden, entries }: View, person: Person): number | null {
+  const days = memory.away.get(personRef(garden.id, person.id)) ?? null
+  const back = memory.backSince
+  if (days === null || back === null) return days
+  const isTold = entries.some(
+    (entry) => entry.at >= back && (entry.kind === "sent" || entry.kind === "answer") && entry.to === person.id,
+  )
+  return isTold ? null : days
 }
 
 /** Minutes of today at which the person's replies were answered. */
@@ -144,6 +160,7 @@ function nudge(view: View, person: Person, way: "text" | "mail", said: Parcel, n
     subject: said.subject,
     text: said.text,
     told: said.told,
+    seen: seenIn(view).seq,
     notBefore: now,
     goodUntil: instantAt(today, person.texts.to, person.zone),
   }

@@ -52,9 +52,13 @@ export type Memory = {
   served: { edition: string | null; version: number | null; gardens: Map<string, Garden> }
   /** By person (`garden/person`): days the bot was away, until their next text has said so. */
   away: Map<string, number>
+  /** When it came back. */
+  backSince: Instant | null
   lastTick: Instant | null
   /** Since when no text has gone out although one was tried; null: the last try went well. */
   textDownSince: Instant | null
+  /** Texts of a day: as the store last counted them, and those of ours that it has not been told yet. */
+  texts: { day: string; known: number | null; mine: number }
   errors: Map<string, string>
 }
 
@@ -64,6 +68,8 @@ export function freshMemory(): Memory {
     placed: new WeakSet(),
     served: { edition: null, version: null, gardens: new Map() },
     away: new Map(),
+    backSince: null,
+    texts: { day: "", known: null, mine: 0 },
     lastTick: null,
     textDownSince: null,
     errors: new Map(),

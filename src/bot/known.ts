@@ -13,7 +13,7 @@ import type { Day } from "../values/day.ts"
 import type { Instant } from "../values/instant.ts"
 import { localDay } from "../values/zone.ts"
 import type { House } from "./house.ts"
-import type { WeatherSource } from "./needs.ts"
+import type { Seen, WeatherSource } from "./needs.ts"
 
 /** What a garden looks like at a moment: everything known, and the plan and reminders that follow from it. */
 export type View = {
@@ -71,6 +71,11 @@ export async function viewNow(house: House, garden: Garden, now: Instant): Promi
   const view = viewOf(house.handbook, garden, entries, weather, on)
   house.memory.views.set(garden.id, { view, daily, lastSeq: entries.at(-1)?.seq ?? 0 })
   return view
+}
+
+/** How far the log had gone when the view was made. */
+export function seenIn({ garden, entries }: View): Seen {
+  return { garden: garden.id, seq: entries.at(-1)?.seq ?? 0 }
 }
 
 export type Daily = Awaited<ReturnType<WeatherSource["daily"]>>

@@ -36,6 +36,8 @@ export type NewOutgoing = {
   headers?: Record<string, string>
   /** The reminders it tells; in a weekly mail also those that have no number yet. */
   told: Telling[]
+  /** The last number of the garden's log when the message was made. */
+  seen?: number
   /** Sequence number of the reply that this answers. */
   answers?: number
   notBefore: Instant
@@ -54,6 +56,8 @@ export type Outgoing = NewOutgoing & {
   /** The last word of the carrier: queued, sent, delivered, undelivered. */
   fate: string | null
   lastError: string | null
+  /** The last number of the garden's log when the message was claimed, where the store tells it. */
+  logAt?: number
 }
 
 /** What became of a try to send. */
@@ -168,6 +172,8 @@ export interface Store {
   /** Small things to remember by name: the last tick, a mailbox's place, cached weather, what was last told. */
   recall(name: string): Promise<string | null>
   remember(name: string, value: string): Promise<void>
+  /** Adds to a count by name, which begins at 0, and gives it. */
+  tally(name: string, more: number): Promise<number>
   /** How much waits: messages out, messages in, reminders open. */
   depth(): Promise<{ outgoing: number; incoming: number; reminders: number }>
   /** Writes and reads a probe; throws where the store is not sound. */
@@ -179,6 +185,8 @@ export interface Store {
 export interface Channel {
   /** How the log names it. */
   via: Via
+  /** How many messages it may be given at the same time; one where it does not say. */
+  atOnce?: number
   send(message: Outgoing, now: Instant): Promise<SendOutcome>
   /** Did the carrier take the message with this key? null: it cannot be asked. */
   wasTaken?(message: Outgoing): Promise<{ taken: boolean; carrierId: string | null } | null>

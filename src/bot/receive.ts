@@ -3,10 +3,11 @@ import type { NewEntry } from "../garden/entry.ts"
 import { saysWrongNumber } from "../replies/wrong-number.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { WRONG_NUMBER_TEXT, whichGardenText, whichPhotoText } from "../wording/answer-service.ts"
+import { untilLogStands } from "./again.ts"
 import { answerMessage, carrierAnswers, leavesByMessage, shownAnswer, strangerAnswer } from "./answering.ts"
 import { consentGiven } from "./consent.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
+import { seenIn, type View, viewNow } from "./known.ts"
 import type { Incoming, KeptIncoming } from "./needs.ts"
 import { WRONG_NUMBER } from "./organiser.ts"
 import { read, repeatOf, replyEntry } from "./read-reply.ts"
@@ -32,7 +33,7 @@ export async function applyIncoming(house: House, now: Instant): Promise<number>
     const incoming = await house.store.claimIncoming(now, WAITS.replyLeaseMs)
     if (!incoming) return applied
     try {
-      await applyOne(house, incoming, now)
+      await untilLogStands(() => applyOne(house, incoming, now))
       applied += 1
     } catch (error) {
       house.memory.errors.set("replies", error instanceof Error ? error.message : String(error))
@@ -46,7 +47,7 @@ export async function applyIncoming(house: House, now: Instant): Promise<number>
 }
 
 async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Promise<void> {
-  const senders = whoSent(incoming, house.shelf.all())
+  const senders = whoSent(incoming, house.shelf)
   const [first] = senders
   if (!first) return applyUnknown(house, incoming, now)
   if (incoming.attempts > WAITS.replyAttempts)
@@ -60,7 +61,7 @@ async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Pro
   if (answer !== null && !leavesByMessage(incoming)) entries.push(shownAnswer(view, sender, incoming, answer, now))
   const silent = answer === null || carrierAnswers(incoming)
   const outgoing = silent ? [] : answerMessage(view, sender, incoming, answer, last, now)
-  await house.store.settleIncoming(incoming.id, entries, outgoing)
+  await house.store.settleIncoming(incoming.id, entries, outgoing, seenIn(view))
   await replan(house, sender.garden, now)
 }
 

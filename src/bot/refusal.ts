@@ -2,6 +2,7 @@ import { addMs, DAY_MS, type Instant, instantText, MINUTE_MS } from "../values/i
 import type { House } from "./house.ts"
 import { type View, viewNow } from "./known.ts"
 import type { Outgoing, SendOutcome } from "./needs.ts"
+import { phonesOf } from "./who.ts"
 
 /**
  * How many messages may leave: two machines that answer each other, or strangers who make us text, run into these
@@ -27,6 +28,7 @@ export async function refusalOf(house: House, message: Outgoing, now: Instant): 
   const garden = house.shelf.byId(message.garden)
   if (!garden) return null
   if (message.person === "unknown") return tooManyStrangers(house, message, now)
+  if (nothingNew(message)) return tooManyTexts(house, message, now)
   const view = await viewNow(house, garden, now)
   const state = view.history.channels.get(message.person) ?? { text: "open", mail: "open" }
   if (message.kind !== "service") {
@@ -38,6 +40,11 @@ export async function refusalOf(house: House, message: Outgoing, now: Instant): 
   if (message.kind === "answer" && tooManyAnswers(view, message, now))
     return { is: "dropped", code: "too-many-answers", text: "so many answers in so short a time look like a loop" }
   return tooManyTexts(house, message, now)
+}
+
+/** A nudge was made for a channel that was open, and nobody has said anything since. */
+function nothingNew({ kind, seen, logAt }: Outgoing): boolean {
+  return kind === "nudge" && seen !== undefined && seen === logAt
 }
 
 /** Loops are told by what they bring: nothing that we know. Whoever tells or asks something is answered all day. */
@@ -57,19 +64,19 @@ function tooManyAnswers(view: View, message: Outgoing, now: Instant): boolean {
 }
 
 async function tooManyStrangers(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
-  const count = await countToday(house, "strangers today", now)
-  if (count >= MOST.strangersADay)
+  const name = `strangers ${dayOf(now)}`
+  if ((await house.store.tally(name, 0)) >= MOST.strangersADay)
     return { is: "dropped", code: "too-many-strangers", text: "so many unknown numbers were answered today already" }
-  if (message.attempts === 1) await oneMoreToday(house, "strangers today", now)
+  if (message.attempts === 1) await house.store.tally(name, 1)
   return null
 }
 
 /** Past the number of texts that a day may cost the rest waits, and health says so. */
 async function tooManyTexts(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
   if (message.channel !== "text" || house.text?.via !== "sms") return null
-  const phones = house.shelf.all().flatMap((garden) => garden.people.filter((person) => person.phone !== null))
-  const most = MOST.textsADay.base + MOST.textsADay.each * phones.length
-  if ((await countToday(house, "texts today", now)) < most) return null
+  const texts = textsOf(house, now)
+  texts.known ??= await house.store.tally(`texts ${texts.day}`, 0)
+  if (texts.known + texts.mine < mostTexts(house)) return null
   const tomorrow = (Math.floor(now / DAY_MS) + 1) * DAY_MS
   return {
     is: "later",
@@ -79,22 +86,27 @@ async function tooManyTexts(house: House, message: Outgoing, now: Instant): Prom
   }
 }
 
-/** Counts a text that the carrier took, or may have taken. */
+/** Counts a text that the carrier took, or may have taken. The store is told in bundles: a count too low by a thousandth does no harm. */
 export async function countText(house: House, message: Outgoing, outcome: SendOutcome, now: Instant): Promise<void> {
   if (message.channel !== "text" || house.text?.via !== "sms") return
-  if (outcome.is === "sent" || outcome.is === "unknown") await oneMoreToday(house, "texts today", now)
+  if (outcome.is !== "sent" && outcome.is !== "unknown") return
+  const texts = textsOf(house, now)
+  texts.mine += 1
+  if (texts.mine < mostTexts(house) / 1000) return
+  const { mine } = texts
+  texts.mine = 0
+  texts.known = await house.store.tally(`texts ${texts.day}`, mine)
 }
 
-type Counted = "texts today" | "strangers today"
-
-/** Kept in the store as `DAY COUNT`, so that a restart does not begin anew. */
-async function countToday(house: House, name: Counted, now: Instant): Promise<number> {
-  const [day, count] = ((await house.store.recall(name)) ?? "").split(" ")
-  return day === dayOf(now) ? Number(count) : 0
+function mostTexts({ shelf }: House): number {
+  return MOST.textsADay.base + MOST.textsADay.each * phonesOf(shelf)
 }
 
-async function oneMoreToday(house: House, name: Counted, now: Instant): Promise<void> {
-  await house.store.remember(name, `${dayOf(now)} ${(await countToday(house, name, now)) + 1}`)
+/** The count of a day; a new day begins a new one. */
+function textsOf({ memory }: House, now: Instant): House["memory"]["texts"] {
+  const day = dayOf(now)
+  if (memory.texts.day !== day) memory.texts = { day, known: null, mine: 0 }
+  return memory.texts
 }
 
 function dayOf(now: Instant): string {

@@ -5,8 +5,9 @@ import { asDay, type Day } from "../values/day.ts"
 import type { Instant } from "../values/instant.ts"
 import { instantAt } from "../values/zone.ts"
 import { calendarEvents, reviseEvents } from "../wording/calendar.ts"
+import { untilLogStands } from "./again.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
+import { seenIn, type View, viewNow } from "./known.ts"
 import type { ReminderRow } from "./needs.ts"
 import { tellOrganiser } from "./organiser.ts"
 
@@ -15,12 +16,16 @@ import { tellOrganiser } from "./organiser.ts"
  * where nothing changed since it was last done. What lapsed since the garden was first seen goes into the log.
  */
 export async function replan(house: House, garden: Garden, now: Instant): Promise<View> {
+  return untilLogStands(() => replanOnce(house, garden, now))
+}
+
+async function replanOnce(house: House, garden: Garden, now: Instant): Promise<View> {
   let view = await viewNow(house, garden, now)
   if (house.memory.placed.has(view)) return view
   const since = await seenSince(house, garden, view.on)
   const lapsed = newlyLapsed(view, since, now)
   if (lapsed.length > 0) {
-    await house.store.append(lapsed)
+    await house.store.append(lapsed, seenIn(view))
     view = await viewNow(house, garden, now)
   }
   await house.store.placeReminders(garden.id, rowsOf(view))

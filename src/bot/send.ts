@@ -18,11 +18,18 @@ export async function sendDue(house: House, now: Instant): Promise<number> {
   for (let taken = 0; taken < WAITS.perTick; taken += 1) {
     // A stop that came while others were being sent to counts before the next message.
     await applyIncoming(house, now)
-    const message = await house.store.claimOutgoing(now, WAITS.sendLeaseMs)
-    if (!message) return sent
-    if (await sendOne(house, message, now)) sent += 1
+    const message = await sendNext(house, now)
+    if (message === null) return sent
+    if (message === "sent") sent += 1
   }
   return sent
+}
+
+/** Sends the next message whose time has come; null where there is none. */
+export async function sendNext(house: House, now: Instant): Promise<"sent" | "not sent" | null> {
+  const message = await house.store.claimOutgoing(now, WAITS.sendLeaseMs)
+  if (!message) return null
+  return (await sendOne(house, message, now)) ? "sent" : "not sent"
 }
 
 async function sendOne(house: House, message: Outgoing, now: Instant): Promise<boolean> {
@@ -78,7 +85,7 @@ async function byMailInstead(house: House, message: Outgoing, now: Instant): Pro
 }
 
 /** Messages whose try never came back: ask the carrier before any resend; where it cannot be asked, wait. */
-async function reconcile(house: House, now: Instant): Promise<void> {
+export async function reconcile(house: House, now: Instant): Promise<void> {
   for (const message of await house.store.unsettledOutgoing(now)) {
     const channel = channelFor(house, message)
     const answer = channel?.wasTaken ? await channel.wasTaken(message).catch(() => null) : null

@@ -48,6 +48,16 @@ async function noticeAway(house: House, now: Instant): Promise<void> {
   if (house.hold.reason?.startsWith("the clock stands")) hold(house, null)
   const days = Math.floor((now - last) / DAY_MS)
   if (now - last < WAITS.awayMs || days < 1) return
+  wasAway(house, days, now)
+  await house.store.remember(AWAY, JSON.stringify({ days, until: instantText(now) }))
+}
+
+/** Under this name the store remembers the last long silence, for those who did not see it end. */
+const AWAY = "away"
+
+/** Everyone's next text says how long the bot was away. */
+function wasAway(house: House, days: number, now: Instant): void {
+  house.memory.backSince = now
   for (const garden of house.shelf.all())
     for (const person of garden.people) house.memory.away.set(personRef(garden.id, person.id), days)
 }

@@ -6,7 +6,7 @@ import { openTo } from "./context.ts"
 import type { House } from "./house.ts"
 import { type View, viewNow } from "./known.ts"
 import type { Incoming } from "./needs.ts"
-import { personRef, type Someone } from "./who.ts"
+import { elsewhere, personRef, type Someone } from "./who.ts"
 
 /** Whoever heard from one garden within so long means that one (failure P6). */
 const RECENT_MS = 14 * DAY_MS
@@ -70,12 +70,10 @@ function folded(text: string): string {
  * count of texts.
  */
 export async function toldElsewhere(house: House, garden: Garden, person: Person, now: Instant): Promise<Given[]> {
-  const others = house.shelf
-    .all()
-    .filter((other) => other.id !== garden.id)
-    .flatMap((other) => other.people.filter((each) => isSame(each, person)).map((each) => ({ other, each })))
   const given = await Promise.all(
-    others.map(async ({ other, each }) => givenTo((await viewNow(house, other, now)).history, each.id)),
+    elsewhere(house.shelf, garden, person).map(async (other) =>
+      givenTo((await viewNow(house, other.garden, now)).history, other.person.id),
+    ),
   )
   return given.flat()
 }
@@ -85,29 +83,21 @@ export async function toldElsewhere(house: House, garden: Garden, person: Person
  * more is said there: it would have the same numbers.
  */
 export async function isToldElsewhere(house: House, garden: Garden, person: Person): Promise<boolean> {
-  const key = (await house.store.recall(lastNudgeOf(house, person))) ?? ""
+  if (elsewhere(house.shelf, garden, person).length === 0) return false
+  const key = (await house.store.recall(lastNudgeOf(house, garden, person))) ?? ""
   const last = key === "" ? null : await house.store.outgoing(key)
   return last !== null && last.garden !== garden.id && (last.state === "waiting" || last.state === "sending")
 }
 
 /** Takes down that a nudge to a person of several gardens is on its way. */
-export async function noteNudge(house: House, person: Person, key: string): Promise<void> {
-  const gardens = house.shelf.all().filter((garden) => garden.people.some((each) => isSame(each, person)))
-  if (gardens.length > 1) await house.store.remember(lastNudgeOf(house, person), key)
+export async function noteNudge(house: House, garden: Garden, person: Person, key: string): Promise<void> {
+  if (elsewhere(house.shelf, garden, person).length > 0)
+    await house.store.remember(lastNudgeOf(house, garden, person), key)
 }
 
 /** The same name whichever of their gardens is asked. */
-function lastNudgeOf(house: House, person: Person): string {
-  const refs = house.shelf
-    .all()
-    .flatMap((garden) =>
-      garden.people.filter((each) => isSame(each, person)).map((each) => personRef(garden.id, each.id)),
-    )
+function lastNudgeOf(house: House, garden: Garden, person: Person): string {
+  const all = [{ garden, person }, ...elsewhere(house.shelf, garden, person)]
+  const refs = all.map((each) => personRef(each.garden.id, each.person.id))
   return `last nudge:${refs.sort().join(" ")}`
-}
-
-/** One phone or one mailbox is one person. */
-export function isSame(a: Person, b: Person): boolean {
-  const mail = (person: Person) => person.email?.toLowerCase() ?? null
-  return (a.phone !== null && a.phone === b.phone) || (mail(a) !== null && mail(a) === mail(b))
 }

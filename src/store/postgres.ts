@@ -74,6 +74,7 @@ export function postgresStore(session: Session, worker: string): Store {
     recordFate: (key, fate, code) => outbox.recordFate(key, fate, code),
     recall: (name) => memory.recall(name),
     remember: (name, value) => memory.remember(name, value),
+    tally: (name, more) => memory.tally(name, more),
     depth: () => memory.depth(),
     async probe() {
       probes += 1

@@ -63,6 +63,7 @@ export function sqliteStore(connection: Connection, file: string, look: () => vo
 
     recall: async (name) => read(() => memory.recall(name)),
     remember: async (name, value) => write("keep", () => memory.remember(name, value)),
+    tally: async (name, more) => write("keep", () => memory.tally(name, more)),
     depth: async () => read(memory.depth),
 
     async probe() {

@@ -121,6 +121,13 @@ export function storeContract(
         expect(await store.recall("tick")).toBe("2 \u{1F33E}")
       })
 
+      it("are counted, by several at once too", async () => {
+        expect(await store.tally("texts", 0)).toBe(0)
+        const counts = await Promise.all(Array.from({ length: 20 }, () => store.tally("texts", 2)))
+        expect(counts.sort((a, b) => a - b)).toEqual(Array.from({ length: 20 }, (_, i) => 2 * (i + 1)))
+        expect(await store.tally("texts", 0)).toBe(40)
+      })
+
       it("leave depth as it is; a probe of a sound store passes", async () => {
         await store.probe()
         await store.probe()

@@ -6,6 +6,12 @@ const REMEMBER: Statement = {
   text: `insert into ryebell.memory as m (name, value) values ($1, $2)
          on conflict (name) do update set value = excluded.value where m.value <> excluded.value`,
 }
+const TALLY: Statement = {
+  name: "tally",
+  text: `insert into ryebell.memory as m (name, value) values ($1, to_json($2::bigint::text)::text)
+         on conflict (name) do update set value = to_json(((m.value::json #>> '{}')::bigint + $2::bigint)::text)::text
+         returning (value::json #>> '{}')::bigint as count`,
+}
 // Reminders are counted where they are few; of very many the server's own estimate is told, which costs nothing.
 const DEPTH: Statement = {
   name: "depth",
@@ -24,6 +30,11 @@ export function memoryVerbs(session: Session) {
     ...memoryReader(session),
     async remember(name: string, value: string): Promise<void> {
       await session.again(REMEMBER, [plain(name), JSON.stringify(value)])
+    },
+    /** Not tried again where the connection was lost under it: a text counted twice would be one too few. */
+    async tally(name: string, more: number): Promise<number> {
+      const [row] = await session.once<{ count: number }>(TALLY, [plain(name), more])
+      return row?.count ?? 0
     },
     async depth(): Promise<{ outgoing: number; incoming: number; reminders: number }> {
       const [row] = await session.again<{ outgoing: number; incoming: number; reminders: number }>(DEPTH, [])

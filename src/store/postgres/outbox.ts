@@ -14,6 +14,7 @@ type Row = {
   carrier_id: string | null
   fate: string | null
   last_error: string | null
+  log_at?: number
 }
 const COLUMNS = "o.body, o.state, o.attempts, o.due_at, o.carrier_id, o.fate, o.last_error"
 
@@ -64,8 +65,9 @@ const CLAIM: Statement = {
          set state = 'sending', attempts = attempts + 1, worker = $4,
              lease_until = ryebell.clock() + $3 * interval '1 millisecond'
         from found where o.n = found.n
-      returning o.n, ${COLUMNS})
-    select ${COLUMNS} from taken o order by due_at, n`,
+      returning o.n, o.garden, ${COLUMNS})
+    select ${COLUMNS}, coalesce(g.last_seq, 0) as log_at
+      from taken o left join ryebell.garden g on g.id = o.garden order by due_at, n`,
 }
 // What a nudge said is closed with it: a replan while it was on its way may have placed that as due again.
 const SETTLE: Statement = {
@@ -182,5 +184,6 @@ function read(row: Row): Outgoing {
     carrierId: row.carrier_id,
     fate: row.fate,
     lastError: row.last_error,
+    ...(row.log_at === undefined ? {} : { logAt: row.log_at }),
   }
 }
