@@ -1,3 +1,4 @@
+import { randomUUID } from "node:crypto"
 import { existsSync, statSync } from "node:fs"
 import { join } from "node:path"
 import { fileURLToPath } from "node:url"
@@ -89,14 +90,13 @@ function isFolder(path: string): boolean {
 
 /** Takes what is typed as a reply of the person it names. */
 function typist(bot: RunningBot, world: World): (text: string) => void {
-  let count = 0
   return (text) => {
     const now = bot.clock.now()
-    count += 1
     const { garden, person, words } = speaker(bot.house.shelf.all(), text)
     if (!garden || !person)
       return world.err("There is nobody in the garden file to reply as; add a person under `people`.")
-    const id = `terminal:${now}:${count}`
+    // Not from the clock: one that was set back would make a new line look like an old one.
+    const id = `terminal:${randomUUID()}`
     bot.desk
       .take({ id, via: "terminal", from: personRef(garden.id, person), to: "", text: words, at: now, media: [] })
       .catch((error) =>
