@@ -1,4 +1,6 @@
 import type { ReplyBed } from "./context.ts"
+import type { Tag } from "./facts.ts"
+import { isTagged } from "./says.ts"
 import { nameWords, singular, type Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
@@ -35,11 +37,11 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
     for (const said of [name, ...(also ?? []), ...(isOwned(name) ? [] : [id])].flatMap(spellings)) {
       const all = said
       if (all.length === 0) continue
-      const full = all[0] === "the" && all.length > 1 ? all.slice(1) : all
+      const full = isTold(all[0], "article", vocabulary) && all.length > 1 ? all.slice(1) : all
       const owned = isOwned(name)
       add({ words: full, bed: id, part: "name", owned })
       for (const word of full) if (!/^\d/.test(word)) words.add(word)
-      const core = full.filter((word) => !vocabulary.facts.get(word)?.tags.has("bed-noun"))
+      const core = full.filter((word) => !isTold(word, "bed-noun", vocabulary))
       const isNumber = core.every((word) => /^\d/.test(word) || vocabulary.facts.get(word)?.number !== undefined)
       if (core.length > 0 && core.length < full.length && !isNumber) add({ words: core, bed: id, part: "core", owned })
       if (isNumber && full.length === 2 && core.length === 1) lettered.set(`${(full[0] as string)[0]} ${core[0]}`, id)
@@ -48,6 +50,10 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
     }
   }
   return { byFirst, words, lettered, count: beds.length }
+}
+
+function isTold(word: string | undefined, tag: Tag, vocabulary: Words): boolean {
+  return vocabulary.facts.get(word ?? "")?.tags.has(tag) === true
 }
 
 /** "Maria's plot": the id may be the person alone, who is not the bed. */
@@ -113,27 +119,8 @@ function isPlural(name: BedName, words: readonly Word[], start: number): boolean
   if (name.owned && name.words.length === 1 && word !== name.words[0]) return true
   if (name.words.length > 1 || word === name.words[0] || words[start]?.kind !== "word" || word === `${name.words[0]}'s`)
     return false
-  return singular(word) === name.words[0] && !["both", "two", "all"].includes(words[start - 1]?.word ?? "")
+  return singular(word) === name.words[0] && !isTagged(words[start - 1], "plural-lead")
 }
-
-const NO_SOUND = new Set([
-  "one",
-  "a",
-  "an",
-  "the",
-  "my",
-  "more",
-  "some",
-  "all",
-  "it",
-  "me",
-  "us",
-  "you",
-  "your",
-  "our",
-  "be",
-  "do",
-])
 
 /** Where the words of a name end, if they stand at `start`; a number may be spelt or sound alike behind a bed word. */
 function endOf(name: readonly string[], words: readonly Word[], start: number, vocabulary: Words): number | null {
@@ -143,7 +130,7 @@ function endOf(name: readonly string[], words: readonly Word[], start: number, v
     if (!word || word.kind === "mark" || word.kind === "picture") return null
     if (/^\d/.test(wanted)) {
       // "room for one more" speaks of no room.
-      const sounds = i > 0 && !NO_SOUND.has(words[start + i + 1]?.word ?? "")
+      const sounds = i > 0 && !isTagged(words[start + i + 1], "no-sound")
       if (numberOf(word, sounds, vocabulary) !== Number(wanted)) return null
     } else if (vocabulary.facts.get(wanted)?.number !== undefined && word.kind === "number") {
       if (word.value !== vocabulary.facts.get(wanted)?.number) return null

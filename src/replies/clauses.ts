@@ -2,7 +2,7 @@ import type { Day } from "../values/day.ts"
 import { findHeads, type Head } from "./heads.ts"
 import type { Item } from "./items.ts"
 import { isBare, joinPieces, prepend } from "./lists.ts"
-import { isOne, isTarget, isWay, spelt, startsWith } from "./says.ts"
+import { isOne, isTarget, isWay, startsWith } from "./says.ts"
 import { sentencesOf } from "./sentences.ts"
 import { splitAtHeads } from "./split.ts"
 
@@ -19,8 +19,8 @@ export type Clause = {
   asked: boolean
   /** Said with a word that takes back what came before ("no wait", "I mean"). */
   mends: boolean
-  /** The words of correction, as they were said. */
-  correction: string | null
+  /** Those words can mean nothing else. */
+  firm: boolean
 }
 
 /** Cuts the items into clauses: at marks and joining words, and between two things said without any. */
@@ -48,13 +48,17 @@ function joinClauses(clauses: readonly Clause[]): Clause[] {
 }
 
 function led(before: Clause, clause: Clause): Clause {
-  if (isOnlyMend(before)) return { ...clause, mends: true, correction: before.correction ?? spelt(before.items[0]) }
+  if (isOnlyMend(before)) return { ...clause, mends: true, firm: before.firm || startsFirm(before.items[0]) }
   return { ...prepend(before, clause), opener: before.opener }
 }
 
 function isOnlyMend(clause: Clause): boolean {
   const mend = (item: Item): boolean => isWay(item, "mend")
   return clause.items.some(mend) && clause.items.every((item) => mend(item) || item.senses.has("courtesy"))
+}
+
+function startsFirm(item: Item | undefined): boolean {
+  return item !== undefined && isWay(item, "firm")
 }
 
 /** "not bed 2, bed 3. it's cut" */
@@ -89,7 +93,7 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean): Cl
     sentence,
     asked,
     mends: false,
-    correction: null,
+    firm: false,
   })
   let current = fresh("start")
   const close = (next: Opener): void => {
@@ -120,7 +124,7 @@ function markHeads(piece: Clause, index: number): void {
   piece.heads = findHeads(piece.items)
   const first = piece.items.find((item) => !item.senses.has("courtesy"))
   const mend = [piece.items[0], first].find((item) => item && isMend(item))
-  piece.correction = mend ? spelt(mend) : null
+  piece.firm = startsFirm(mend)
   piece.mends = mend !== undefined || (index > 0 && isOne(piece.items[0], "sorry") && isBare(piece))
 }
 

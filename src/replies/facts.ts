@@ -142,6 +142,21 @@ export const SMALL_LISTS = [
   "mend-verb",
   "also",
   "only",
+  "part-of",
+  "neither",
+  "yet",
+  "plain-not",
+  "plant-word",
+  "thing",
+  "asked-you",
+  "asked-many",
+  "heard-too",
+  "article",
+  "own-have",
+  "and-but",
+  "way-out",
+  "just-begun",
+  "seed-goods",
 ] as const
 
 export type Tag =

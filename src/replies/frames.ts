@@ -5,6 +5,7 @@ import type { Clause, Opener } from "./clauses.ts"
 import type { SaidDay } from "./days.ts"
 import { type Form, fartherStage, type Head, type Work } from "./heads.ts"
 import type { Item } from "./items.ts"
+import { startsWith } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 
 /** What a clause names, in the order in which it stands there. */
@@ -16,8 +17,8 @@ export type Frame = {
   opener: Opener
   sentence: number
   mends: boolean
-  /** The words of correction it starts with. */
-  correction: string | null
+  /** The words of correction it starts with can mean nothing else. */
+  firm: boolean
   heads: readonly Head[]
   /** The first head's place; the end of the clause where there is none. */
   headAt: number
@@ -66,7 +67,7 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
     opener: clause.opener,
     sentence: clause.sentence,
     mends: clause.mends,
-    correction: clause.correction,
+    firm: clause.firm,
     heads: main,
     headAt,
     work,
@@ -140,7 +141,7 @@ function stageOf(heads: readonly Head[]): Stage | null {
 function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): ReadonlySet<number> {
   const contrasts = new Set<number>()
   items.forEach((item, at) => {
-    if (!item.senses.has("ways:not") || isName(item) || item.words[0]?.word === "neither") return
+    if (!item.senses.has("ways:not") || isName(item) || startsWith(item, "neither")) return
     const first = nextName(items, at + 1)
     if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
     const others = items.some(
@@ -157,7 +158,7 @@ function isName(item: Item): boolean {
 
 /** The name right behind a place, with nothing but "the" between. */
 function nextName(items: readonly Item[], from: number): number | null {
-  const at = items[from]?.words[0]?.word === "the" ? from + 1 : from
+  const at = startsWith(items[from], "article") ? from + 1 : from
   const item = items[at]
   return item && isName(item) ? at : null
 }

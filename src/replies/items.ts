@@ -6,6 +6,7 @@ import { type DayScene, dayAt } from "./day-words.ts"
 import type { SaidDay } from "./days.ts"
 import type { Found } from "./phrases.ts"
 import { inBedPlace, inSoundPlace } from "./places.ts"
+import { isTagged } from "./says.ts"
 import type { Name } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
@@ -64,7 +65,7 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
   )
   const passable = (index: number): boolean => {
     const word = words[index] as Word
-    return (word.kind === "word" || word.kind === "number") && word.word !== "and" && word.word !== "but"
+    return (word.kind === "word" || word.kind === "number") && !isTagged(word, "and-but")
   }
   const phrases = words.map((word, index) =>
     word.kind === "mark" ? [] : scene.context.words.book.at(said, index, passable),
@@ -228,10 +229,7 @@ function addShortNames(words: readonly Word[], at: number, scene: ItemScene, pus
   const ids = [...scene.grown].filter((id) => id.startsWith(`${word}-`))
   if (ids.length === 0 || word.length < 3) return
   const before = words[at - 1]
-  const placed =
-    !before ||
-    before.kind === "mark" ||
-    ["the", "and", "but", "just", "only", "both", "or", "of", "leaving"].includes(before.word)
+  const placed = !before || before.kind === "mark" || isTagged(before, "short-lead")
   const plain = scene.context.words.light.has(word)
   if (!plain || placed) push(at + 1, plain ? BONUS.light + 1 : BONUS.plant, [], { species: ids })
 }
@@ -251,9 +249,9 @@ function longestName(names: ReadonlyMap<string, readonly Name[]>, words: readonl
 /** 7pm, 7:30, at 7, around 6 o'clock: says nothing about the day. */
 function addTime(words: readonly Word[], at: number, push: Push): void {
   let i = at
-  const led = ["at", "around", "about", "by", "before", "after", "until"].includes(words[i]?.word ?? "")
+  const led = isTagged(words[i], "clock-lead")
   if (led) i += 1
-  if (words[i]?.word === "about" || words[i]?.word === "around") i += 1
+  if (isTagged(words[i], "about")) i += 1
   const hour = words[i]
   if (hour?.kind !== "number" || !Number.isInteger(hour.value) || (hour.value as number) > 24) return
   i += 1
@@ -262,7 +260,7 @@ function addTime(words: readonly Word[], at: number, push: Push): void {
     sure = true
     i += 2
   }
-  if (["am", "pm", "oclock", "a.m", "p.m"].includes(words[i]?.word ?? "")) {
+  if (isTagged(words[i], "clock")) {
     sure = true
     i += 1
   }
@@ -283,8 +281,6 @@ function addMeasuredMark(words: readonly Word[], at: number, scene: ItemScene, p
   if (amount?.amount.of === "degrees") push(amount.to, BONUS.amount, [], { amount: { of: "other" } })
 }
 
-const NUMBER_WORDS = ["number", "no", "num", "nr", "reminder", "item", "task", "job"]
-
 function addNumber(
   words: readonly Word[],
   at: number,
@@ -295,7 +291,7 @@ function addNumber(
   const word = words[at] as Word
   let i = at
   let marked = false
-  if (NUMBER_WORDS.includes(word.word)) {
+  if (isTagged(word, "number-lead")) {
     i += 1
     if (words[i]?.word === "." && words[i]?.glued) i += 1
     if (words[i]?.word === "#") i += 1
@@ -321,22 +317,14 @@ function addNumber(
   })
 }
 
-const ANSWER_WORDS = new Set(["done", "snooze", "skip", "finished", "did", "forget"])
-
 /** "done won", "snooze too": what sounds like an open number, right behind the word that a number answers. */
 function isHeard(at: number, { words, context }: ItemScene & { words: readonly Word[] }, value: number): boolean {
-  const word = words[at]?.word ?? ""
-  const before = words[at - 1]?.word ?? ""
+  const word = words[at]
   const after = words[at + 1]
-  if (!ANSWER_WORDS.has(before) || !context.open.some((each) => each.n === value)) return false
-  if (word === "for" || word === "fore") return false
-  if (!["to", "too"].includes(word))
-    return (
-      !after ||
-      after.kind === "mark" ||
-      ["and", "yesterday", "today", "thanks", "please", "for", "until", "to"].includes(after.word)
-    )
-  return at === 1 && (!after || (word === "too" && ["for", "until", "to"].includes(after.word)))
+  if (!isTagged(words[at - 1], "answer") || !context.open.some((each) => each.n === value)) return false
+  if (isTagged(word, "for")) return false
+  if (!isTagged(word, "to-too")) return !after || after.kind === "mark" || isTagged(after, "heard-end")
+  return at === 1 && (!after || (isTagged(word, "too") && isTagged(after, "heard-day")))
 }
 
 function wholeNumber(word: Word): number | undefined {
@@ -349,7 +337,7 @@ function wholeNumber(word: Word): number | undefined {
 function rangeEnd(words: readonly Word[], at: number): number | null {
   const [first, mark, last] = words.slice(at, at + 3)
   if (!first || !last || !mark || wholeNumber(first) === undefined) return null
-  const ranged = (mark.kind === "mark" && mark.word === "-") || (mark.kind === "word" && mark.word === "through")
+  const ranged = (mark.kind === "mark" && mark.word === "-") || isTagged(mark, "through")
   return ranged ? (wholeNumber(last) ?? null) : null
 }
 

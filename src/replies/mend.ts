@@ -1,6 +1,7 @@
 import type { Act } from "../garden/acts.ts"
 import { settleDay } from "./days.ts"
 import type { Frame } from "./frames.ts"
+import { hasWord, startsWith } from "./says.ts"
 import { A_NOTE, NOTHING, type Proposal, type Scene } from "./scene.ts"
 import type { Outcome } from "./settle.ts"
 import { targetsOf } from "./targets.ts"
@@ -27,9 +28,9 @@ export function mendLast(
   const at = outcomes.findLastIndex((each) => each.proposal.acts.length > 0 || each.proposal.ask !== null)
   if (at < 0) return mendEarlier(frame, scene)
   const last = outcomes[at] as Outcome
-  const adds = frame.items.some((item) => item.words.some((word) => word.word === "too" || word.word === "also"))
+  const adds = frame.items.some((item) => hasWord(item, "also"))
   if (frame.heads.length > 0 && !isOnlyBack(frame)) {
-    const it = frame.items.some((item) => ["it", "that", "this", "them"].includes(item.words[0]?.word ?? ""))
+    const it = frame.items.some((item) => startsWith(item, "refers"))
     // "snooze 1. no, skip it"
     if (
       !adds &&
@@ -57,7 +58,7 @@ export function mendLast(
   }
   const denied = frame.has("not") && frame.left.length === 0
   if (frame.stray.length > 0 || denied || (frame.named.length === 0 && frame.days.length === 0)) {
-    if (!isFirm(frame) || frame.stray.length > 2) return null
+    if (!frame.firm || frame.stray.length > 2) return null
     // What was meant cannot be told, but what was said is taken back.
     takeBack(last, scene)
     return { acts: [], ask: { which: "what", choices: [] }, note: false }
@@ -77,30 +78,7 @@ function isOnlyBack(frame: Frame): boolean {
 
 /** "scratch that", "no I didn't": sure enough to take something back by itself. */
 function isSure(frame: Frame): boolean {
-  return (
-    frame.has("drop") ||
-    (frame.has("not") &&
-      frame.items.some((item) => item.words.some((word) => ["did", "was", "is", "have"].includes(word.word))))
-  )
-}
-
-const FIRM = new Set([
-  "no wait",
-  "wait no",
-  "oops no",
-  "correction",
-  "wrong one",
-  "wrong bed",
-  "wrong number",
-  "typo",
-  "make that",
-  "i meant",
-  "strike that",
-])
-
-/** Words of correction that can mean nothing else. */
-function isFirm(frame: Frame): boolean {
-  return frame.correction !== null && FIRM.has(frame.correction)
+  return frame.has("drop") || (frame.has("not") && frame.items.some((item) => hasWord(item, "mend-verb")))
 }
 
 function sameKind(frame: Frame, last: Frame): boolean {

@@ -46,7 +46,7 @@ function isUnseen(items: readonly Item[], at: number): boolean {
 /** "started to head", "it did sprout" */
 function isBegun(items: readonly Item[], at: number): boolean {
   const words = items.slice(Math.max(0, at - 3), at).flatMap((item) => item.words)
-  const last = words.at(-1)?.word === "not" ? words.at(-2) : words.at(-1)
+  const last = isTagged(words.at(-1), "plain-not") ? words.at(-2) : words.at(-1)
   return isTagged(last, "perfect") || (isTagged(last, "to") && isTagged(words.at(-2), "begin"))
 }
 

@@ -1,46 +1,8 @@
 import type { Tag } from "./facts.ts"
 import type { Found } from "./phrases.ts"
+import { isTagged } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
-
-const LEADS = [
-  "the",
-  "in",
-  "on",
-  "at",
-  "my",
-  "our",
-  "with",
-  "from",
-  "under",
-  "by",
-  "and",
-  "not",
-  "was",
-  "for",
-  "just",
-  "about",
-  "whole",
-]
-const FOLLOWS = [
-  "is",
-  "'s",
-  "are",
-  "was",
-  "has",
-  "not",
-  "no",
-  "too",
-  "and",
-  "now",
-  "still",
-  "up",
-  "all",
-  "done",
-  "both",
-  "yet",
-  "have",
-]
 
 /**
  * Does a word that is also an everyday word stand where a bed would: behind "the" or "in", right behind an act word, or
@@ -55,26 +17,23 @@ export function inBedPlace(
 ): boolean {
   const before = words[from - 1]
   const after = words[to]
-  if (after?.word === "of") return false
+  if (isTagged(after, "part-of")) return false
   if (to - from > 1) return true
-  if (before?.kind === "word" && LEADS.includes(before.word)) return true
+  if (isTagged(before, "bed-lead")) return true
   if (before && endsAct(phrases, from)) return true
-  if (before?.kind === "word" && vocabulary.facts.get(before.word)?.tags.has("soil")) return true
+  if (isTagged(before, "soil")) return true
   const said =
     before !== undefined &&
     (phrases[from - 1] ?? []).some((found) => found.to === from && /^(stages|courtesy)/.test(found.sense))
-  if (before && before.kind !== "mark" && !isJoin(before) && !said) return false
+  if (before && before.kind !== "mark" && !isTagged(before, "bed-join") && !said) return false
   if (!after || after.kind === "mark" || after.kind === "picture") return true
-  if (FOLLOWS.includes(after.word) || after.kind === "number") return true
-  if (["soil", "temperature", "rain", "cover"].some((tag) => vocabulary.facts.get(after.word)?.tags.has(tag as Tag)))
-    return true
+  if (isTagged(after, "bed-follow") || after.kind === "number") return true
+  if (MEASURED.some((tag) => isTagged(after, tag))) return true
   if (vocabulary.species.has(after.word)) return true
   return (phrases[to] ?? []).some((found) => /^(act|stages|tops)/.test(found.sense))
 }
 
-function isJoin(word: Word): boolean {
-  return ["and", "but", "or", "nor", "neither", "so", "then", "also"].includes(word.word)
-}
+const MEASURED: readonly Tag[] = ["soil", "temperature", "rain", "cover"]
 
 /** Does an act, a command or a number word end right before this word? */
 function endsAct(phrases: readonly Found[][], at: number): boolean {
@@ -89,21 +48,13 @@ function endsAct(phrases: readonly Found[][], at: number): boolean {
 export function inSoundPlace(words: readonly Word[], at: number, vocabulary: Words): boolean {
   const before = words[at - 1]
   const after = words[at + 1]
-  const led =
-    !before ||
-    before.kind === "mark" ||
-    ["the", "on", "of", "and", "but", "cut", "mowed", "hairy", "common", "winter"].includes(before.word)
+  const led = !before || before.kind === "mark" || isTagged(before, "sound-lead")
   if (!led) return false
-  const behind = before && (before.word === "on" || before.word === "of" || before.word === "the")
+  const behind = isTagged(before, "sound-behind")
   if (behind && (!after || after.kind === "mark" || aboutPlants(words, Math.max(0, at - 5), vocabulary))) return true
-  if (!after || after.kind === "mark") return before?.word === "cut" || before?.word === "mowed"
-  if (["is", "are", "'s", "was", "in", "at", "just", "has", "not"].includes(after.word))
-    return aboutPlants(words, at + 1, vocabulary)
-  return (
-    after.kind === "word" &&
-    aboutPlants(words, at + 1, vocabulary) &&
-    !["the", "a", "my", "you", "i", "it"].includes(after.word)
-  )
+  if (!after || after.kind === "mark") return isTagged(before, "cut-word")
+  if (isTagged(after, "sound-be")) return aboutPlants(words, at + 1, vocabulary)
+  return after.kind === "word" && aboutPlants(words, at + 1, vocabulary) && !isTagged(after, "sound-stop")
 }
 
 /** Is something said of a plant in the next few words? */
@@ -124,8 +75,7 @@ function PLANT_WORDS(vocabulary: Words): Set<string> {
       for (const phrase of phrases)
         for (const part of phrase.split(/[ |?]/))
           if (part.length > 1 && !part.startsWith("@") && !vocabulary.light.has(part)) words.add(part)
-    for (const part of ["tall", "inches", "inch", "feet", "ft", "cm", "high", "cut", "mowed", "down", "up"])
-      words.add(part)
+    for (const part of vocabulary.data.small["plant-word"]) words.add(part)
     plantWords.set(vocabulary, words)
   }
   return words

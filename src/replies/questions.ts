@@ -1,57 +1,8 @@
+import type { Tag } from "./facts.ts"
 import type { Frame } from "./frames.ts"
 import type { Item } from "./items.ts"
-
-const AUXILIARIES = new Set([
-  "did",
-  "do",
-  "does",
-  "is",
-  "are",
-  "was",
-  "were",
-  "can",
-  "could",
-  "should",
-  "shall",
-  "will",
-  "would",
-  "has",
-  "have",
-  "had",
-  "am",
-  "may",
-  "might",
-])
-const SUBJECTS = new Set([
-  "i",
-  "we",
-  "you",
-  "it",
-  "they",
-  "he",
-  "she",
-  "the",
-  "this",
-  "that",
-  "my",
-  "our",
-  "there",
-  "any",
-  "anyone",
-  "anybody",
-  "someone",
-  "somebody",
-  "your",
-  "these",
-  "those",
-])
-/** "did it", "have the bed mowed" report; "did i" asks. */
-const ASKS_ONLY_OF = new Map([
-  ["did", new Set(["i", "we", "you", "he", "she", "they", "anyone", "anybody", "someone", "somebody"])],
-  ["do", new Set(["i", "we", "you", "they"])],
-  ["have", new Set(["i", "we", "you", "they", "any"])],
-  ["had", new Set(["i", "we", "you", "they"])],
-])
+import { isTagged, startsWith } from "./says.ts"
+import type { Word } from "./words.ts"
 
 /**
  * The place of the first frame of each sentence that asks, with everything behind it. A question is never an act; what
@@ -85,33 +36,15 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   const first = frame.items.findIndex((item) => !isOpening(item))
   const item = frame.items[first]
   if (!item) return false
-  const words = frame.items.slice(first).flatMap((each) => each.words.map((word) => word.word))
+  const words = frame.items.slice(first).flatMap((each) => each.words)
   if (isAuxiliary(words, frame.items[first + 1])) return true
   const tells = [...item.senses].filter((sense) => sense.startsWith("tell:"))
   if (tells.length === 0) return false
   if (asked) return true
   const single = item.to - item.from === 1
-  if (
-    single &&
-    [
-      "when",
-      "reason",
-      "explain",
-      "list",
-      "plan",
-      "report",
-      "update",
-      "history",
-      "log",
-      "next",
-      "status",
-      "summary",
-      "overview",
-    ].includes(words[0] ?? "")
-  )
-    return words[0] === "when"
-      ? AUXILIARIES.has(words[1] ?? "")
-      : frame.stray.length === 0 && frame.stage === null && frame.work === null
+  if (single && isTagged(words[0], "when")) return isTagged(words[1], "auxiliary")
+  if (single && isTagged(words[0], "tell-word"))
+    return frame.stray.length === 0 && frame.stage === null && frame.work === null
   return true
 }
 
@@ -120,25 +53,28 @@ export function isOpening(item: Item): boolean {
     (item.senses.has("courtesy") && ![...item.senses].some((sense) => sense.startsWith("tell:"))) ||
     item.senses.has("picture:courtesy") ||
     item.senses.has("name") ||
-    (item.senses.size === 1 &&
-      item.senses.has("light") &&
-      ["so", "and", "also", "but", "then", "now", "or"].includes(item.words[0]?.word ?? ""))
+    (item.senses.size === 1 && item.senses.has("light") && startsWith(item, "opener"))
   )
 }
 
-function isAuxiliary(words: readonly string[], second: Item | undefined): boolean {
-  const [aux, subject] = words
-  if (!aux || !AUXILIARIES.has(aux)) return false
-  const only = ASKS_ONLY_OF.get(aux)
-  if (only) return only.has(subject ?? "")
-  return SUBJECTS.has(subject ?? "") || Boolean(second?.bed ?? second?.species)
+/** "is south up"; but "did it", "have the bed mowed" report where "did i", "have i" ask. */
+function isAuxiliary(words: readonly Word[], second: Item | undefined): boolean {
+  const [auxiliary, subject] = words
+  if (!isTagged(auxiliary, "auxiliary")) return false
+  for (const [own, asked] of ASK_ONLY_OF) if (isTagged(auxiliary, own)) return isTagged(subject, asked)
+  return isTagged(subject, "subject") || Boolean(second?.bed ?? second?.species)
 }
+
+/** Which subjects make a question of a verb that reports with any other. */
+const ASK_ONLY_OF: readonly (readonly [Tag, Tag])[] = [
+  ["did", "asked-person"],
+  ["own-have", "asked-many"],
+  ["own-auxiliary", "asked-you"],
+]
 
 /** "can you snooze 2": a request in the form of a question. */
 export function isRequest(frame: Frame): boolean {
-  const words = frame.items.flatMap((item) => item.words.map((word) => word.word)).filter((word) => word !== "please")
-  const at = words.findIndex(
-    (word, index) => ["can", "could", "would", "will"].includes(word) && words[index + 1] === "you",
-  )
+  const words = frame.items.flatMap((item) => item.words).filter((word) => !isTagged(word, "please"))
+  const at = words.findIndex((word, index) => isTagged(word, "request") && isTagged(words[index + 1], "you"))
   return at >= 0 && at <= 2
 }

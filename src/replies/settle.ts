@@ -8,6 +8,7 @@ import { tell } from "./acts/tell.ts"
 import type { Frame } from "./frames.ts"
 import { isLastMended, mendLast } from "./mend.ts"
 import { isRequest, questionFrames } from "./questions.ts"
+import { isTagged } from "./says.ts"
 import { A_NOTE, ask as askFor, NOTHING, type Proposal, type Scene } from "./scene.ts"
 
 /** What each clause came to, in order. */
@@ -57,8 +58,8 @@ function endsInNotYet(frames: readonly Frame[]): boolean {
   const said = last.items.filter(
     (item) => item.mark === undefined && !item.senses.has("courtesy") && !item.senses.has("picture:courtesy"),
   )
-  const words = said.flatMap((item) => item.words.map((word) => word.word))
-  return words.at(-1) === "yet" && words.at(-2) === "not"
+  const words = said.flatMap((item) => item.words)
+  return isTagged(words.at(-1), "yet") && isTagged(words.at(-2), "plain-not")
 }
 
 /** "you have south as cut but it isn't" */

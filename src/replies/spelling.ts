@@ -108,23 +108,20 @@ function splitInTwo(typed: string, vocabulary: Words, garden: GardenWords): [str
   return best
 }
 
-/** The words with which a number is answered, and words that may stand between. */
-const ANSWERS = ["done", "snooze", "skip"]
-const OPENINGS = ["ok", "okay", "so", "hi", "hey", "yes", "yep", "well", "oh", "and", "ryebell", "hello"]
-const BETWEEN = ["with", "the", "number", "no", "#"]
-
 /** "dome 3", "dome with 3": an everyday word where only an answer makes sense is a slip of it. */
 function leadWords(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
-  const start = words.findIndex((word) => word.kind === "word" && !OPENINGS.includes(word.word))
+  const { answers, openings, between } = vocabulary.data.small
+  const start = words.findIndex((word) => word.kind === "word" && !openings.includes(word.word))
   if (start > 0) return [...words.slice(0, start), ...leadWords(words.slice(start), vocabulary, garden)]
   const [first, ...rest] = words
   if (first?.kind !== "word" || vocabulary.known.has(first.word) || garden.beds.has(first.word)) return [...words]
+  const [wayOut] = vocabulary.data.small["way-out"] as [string]
   // The way out is always open: a text of one word that is a slip of "stop" is that.
-  if (rest.every((word) => word.kind === "mark") && vocabulary.slips.cost(first.word, "stop") <= LIKELY_COST)
-    return [{ ...first, word: "stop" }, ...rest]
-  const answered = rest.find((word) => !BETWEEN.includes(word.word))
+  if (rest.every((word) => word.kind === "mark") && vocabulary.slips.cost(first.word, wayOut) <= LIKELY_COST)
+    return [{ ...first, word: wayOut }, ...rest]
+  const answered = rest.find((word) => !between.includes(word.word))
   if (answered?.kind !== "number" || !Number.isInteger(answered.value) || rest.length > 5) return [...words]
-  const slip = ANSWERS.find((word) => {
+  const slip = answers.find((word) => {
     const cost = vocabulary.slips.cost(first.word, word)
     return first.word.length === word.length
       ? cost <= LIKELY_COST

@@ -1,5 +1,6 @@
 import type { Frame } from "./frames.ts"
 import type { Item } from "./items.ts"
+import { endsWith, isTagged, startsWith } from "./says.ts"
 import type { Scene } from "./scene.ts"
 
 /** A bed, a plant, or a plant in a bed, as a clause names them; `crop` is what the plant is as a food crop. */
@@ -65,10 +66,9 @@ export function targetsOf(frame: Frame, scene: Scene, purpose: Purpose): Targets
 /** "clover under the wheat": the wheat only says where. */
 function isBeneath(frame: Frame, at: number): boolean {
   if (!frame.items[at]?.species) return false
-  const before = frame.items.slice(Math.max(0, at - 2), at).flatMap((item) => item.words.map((word) => word.word))
-  const lead = before.filter((word) => word !== "the").at(-1) ?? ""
-  const under = ["under", "underneath", "beneath", "among", "amongst", "beside", "below"].includes(lead)
-  return under && frame.named.some((other) => other.at < at && other.item.species)
+  const before = frame.items.slice(Math.max(0, at - 2), at).flatMap((item) => item.words)
+  const lead = before.filter((word) => !isTagged(word, "article")).at(-1)
+  return isTagged(lead, "under") && frame.named.some((other) => other.at < at && other.item.species)
 }
 
 function readName(
@@ -125,51 +125,15 @@ function meansBed(item: Item, frame: Frame, scene: Scene, purpose: Purpose): boo
 
 /** "done friday" where Friday is a bed too; but "friday is up", and never "on friday". */
 function isDayHere(item: Item, at: number, frame: Frame): boolean {
-  if (frame.items[at - 1]?.words.at(-1)?.word === "the") return false
+  if (endsWith(frame.items[at - 1], "article")) return false
   return item.day !== undefined && at > frame.headAt
 }
-
-const COUNTED = new Set([
-  "beds",
-  "plots",
-  "strips",
-  "rows",
-  "row",
-  "plants",
-  "days",
-  "times",
-  "more",
-  "of",
-  "patches",
-  "borders",
-  "seedlings",
-  "other",
-  "hours",
-  "minutes",
-  "people",
-  "weeks",
-])
-const ROUGHLY = new Set([
-  "at",
-  "about",
-  "around",
-  "approx",
-  "roughly",
-  "maybe",
-  "~",
-  "nearly",
-  "almost",
-  "over",
-  "under",
-  "like",
-])
 
 /** Is a figure the number of a reminder, and not a count, a time or an everyday "one"? */
 function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
   if (item.marked) return true
   const before = frame.items[at - 1]
   const after = frame.items[at + 1]
-  const next = after?.words[0]?.word ?? ""
   if (
     after &&
     (after.senses.has("content") ||
@@ -179,21 +143,21 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
       after.species)
   )
     return false
-  if (COUNTED.has(next)) return false
+  if (startsWith(after, "counted")) return false
   if (before && [...before.senses].some((sense) => sense.startsWith("tell:"))) return true
-  if (item.senses.has("digits")) return !ROUGHLY.has(before?.words.at(-1)?.word ?? "")
+  if (item.senses.has("digits")) return !endsWith(before, "roughly")
   const follows =
     !before ||
     isHead(frame, at - 1) ||
     Boolean(before.numbers) ||
-    ["and", "or", ",", "&", "with"].includes(before.words[0]?.word ?? "") ||
+    startsWith(before, "number-before") ||
     before.senses.has("ways:mend")
   const leads =
     !after ||
     isHead(frame, at + 1) ||
     Boolean(after.day ?? after.numbers) ||
     after.mark !== undefined ||
-    ["is", "'s", "and", "or", "was", "now", "please", "too"].includes(next) ||
+    startsWith(after, "number-after") ||
     after.senses.has("courtesy") ||
     after.senses.has("picture:courtesy")
   return follows && leads

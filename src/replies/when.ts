@@ -1,6 +1,7 @@
 import type { Day } from "../values/day.ts"
 import { type Direction, type SaidDay, settleDay } from "./days.ts"
 import type { Frame } from "./frames.ts"
+import { endsWith } from "./says.ts"
 import type { Scene } from "./scene.ts"
 
 /** The day a clause is of: a day, none said, or one that must be asked for. */
@@ -36,7 +37,7 @@ export function saidDays(frames: readonly Frame[], index: number, share: "both" 
 function ownDays(frame: Frame): SaidDay[] {
   // A weekday that names a bed, before the head or behind "the", is the bed.
   const isBed = (at: number): boolean =>
-    frame.items[at]?.bed !== undefined && (at < frame.headAt || frame.items[at - 1]?.words.at(-1)?.word === "the")
+    frame.items[at]?.bed !== undefined && (at < frame.headAt || endsWith(frame.items[at - 1], "article"))
   return frame.days.filter(({ at }) => !isBed(at)).map(({ day }) => day)
 }
 

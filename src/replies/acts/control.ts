@@ -1,6 +1,7 @@
 import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
+import { hasWord, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 
@@ -25,40 +26,6 @@ export function control(frames: readonly Frame[], index: number, scene: Scene): 
   return null
 }
 
-const BESIDE = new Set([
-  "again",
-  "now",
-  "texts",
-  "text",
-  "messages",
-  "me",
-  "up",
-  "back",
-  "please",
-  "my",
-  "the",
-  "last",
-  "one",
-  "that",
-  "it",
-  "this",
-  "all",
-  "reminders",
-  "everything",
-  "to",
-  "i",
-  "want",
-  "would",
-  "like",
-  "on",
-  "for",
-  "us",
-  "let",
-  "you",
-  "with",
-  "do",
-])
-
 /** Is there nothing beside the command but courtesy and words that go with it? */
 function isAlone(frame: Frame, head: Item): boolean {
   if (frame.named.length > 0 || frame.days.length > 0) return false
@@ -73,20 +40,12 @@ function isAlone(frame: Frame, head: Item): boolean {
     )
       return true
     if (item.senses.has("picture:courtesy") || item.senses.has("tail") || item.senses.has("commands:undo")) return true
-    return (
-      item.words.every((word) => BESIDE.has(word.word)) &&
-      !(plain && item.words.some((word) => ["i", "let", "us", "to", "it", "this"].includes(word.word)))
-    )
+    return onlyWords(item, "control-beside") && !(plain && hasWord(item, "control-not"))
   })
 }
 
 function isOfText(frame: Frame): boolean {
-  return (
-    frame.stray.length === 0 &&
-    frame.items.some((item) =>
-      item.words.some((word) => ["text", "message", "reply", "last", "entry", "that"].includes(word.word)),
-    )
-  )
+  return frame.stray.length === 0 && frame.items.some((item) => hasWord(item, "undo-of"))
 }
 
 /** "no texts till the 25th": a refusal with an end is a pause. */
@@ -128,7 +87,7 @@ function join(frame: Frame, head: Item, scene: Scene): Proposal | null {
   const words = rest.flatMap((item) => item.words)
   const first = words[0]
   const last = words.at(-1)
-  if (!first || !last || head.words.length > 1 || head.words[0]?.word !== "join")
+  if (!first || !last || head.words.length > 1 || !startsWith(head, "join"))
     return head.words.length > 1 && rest.every((item) => item.senses.has("light"))
       ? { acts: [{ act: "join", word: null }], ask: null, note: false }
       : null

@@ -1,8 +1,8 @@
 import type { Act, Measure } from "../../garden/acts.ts"
 import type { Tag } from "../facts.ts"
 import type { Frame } from "../frames.ts"
-import type { Item } from "../items.ts"
 import { isOfOthers } from "../mood.ts"
+import { endsWith, hasWord, startsWith } from "../says.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -67,7 +67,7 @@ function act(found: Act): Proposal {
 /** What was read off, if the clause says of what. */
 function readingOf(frames: readonly Frame[], index: number, scene: Scene): Reading | null {
   const frame = frames[index] as Frame
-  const says = (list: Tag): boolean => isTold(frame, list, scene)
+  const says = (list: Tag): boolean => isTold(frame, list)
   const soil = soilReading(frame, scene, says("soil") || says("temperature"), says("soil"))
   if (soil) return soil
   const figure = frame.figures[0]?.amount
@@ -77,7 +77,7 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
       ? { what: "cover_percent", value: covered }
       : null
   }
-  if (!figure && frame.items.some((item) => item.words.some((word) => word.word === "gauge"))) {
+  if (!figure && frame.items.some((item) => hasWord(item, "gauge"))) {
     const fallen = plainFigure(frame)
     return fallen === null
       ? null
@@ -85,7 +85,7 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
   }
   if (figure?.of === "share") return shareReading(frame, figure.percent, says("cover"))
   if (figure?.of === "weight") return weightReading(frames, index, figure.g, says("weight"))
-  if (figure?.of === "length" && says("rain") && !frame.items.some((item) => item.words[0]?.word === "snow"))
+  if (figure?.of === "length" && says("rain") && !frame.items.some((item) => startsWith(item, "snow")))
     return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length" && isGauge(frames, frame)) return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length") return heightReading(frame, figure.cm, scene)
@@ -94,31 +94,15 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
 
 /** "18 mm overnight": millimetres of nothing that grows are rain. */
 function isGauge(frames: readonly Frame[], frame: Frame): boolean {
-  const unit = frame.figures[0]?.words.at(-1)?.word ?? ""
-  const words = frames.flatMap((each) => each.items.flatMap((item) => item.words.map((word) => word.word)))
-  const own = frame.items.flatMap((item) => item.words.map((word) => word.word))
-  if (
-    frame.named.length === 0 &&
-    frame.stray.length === 0 &&
-    own.includes("overnight") &&
-    !own.includes("grew") &&
-    !own.includes("up")
-  )
-    return true
-  const nothing = frames.every((each) => each.named.length === 0)
-  return (
-    ["mm", "mms", "millimeters", "mil", "mils"].includes(unit) &&
-    frame.named.length === 0 &&
-    (nothing || words.some((word) => ["overnight", "gauge", "rain", "storm", "night"].includes(word)))
-  )
+  if (frame.named.length > 0) return false
+  const says = (tag: Tag): boolean => isTold(frame, tag)
+  if (frame.stray.length === 0 && says("overnight") && !says("grew")) return true
+  if (!endsWith(frame.figures[0], "rain-unit")) return false
+  return frames.every((each) => each.named.length === 0) || frames.some((each) => isTold(each, "rain-word"))
 }
 
-function isTold(frame: Frame, tag: Tag, scene: Scene): boolean {
-  return frame.items.some((item) => isTagged(item, tag, scene))
-}
-
-function isTagged(item: Item, tag: Tag, scene: Scene): boolean {
-  return item.words.some((word) => scene.context.words.facts.get(word.word)?.tags.has(tag))
+function isTold(frame: Frame, tag: Tag): boolean {
+  return frame.items.some((item) => hasWord(item, tag))
 }
 
 /** Degrees are the soil's where soil is spoken of; a bare figure there is one too. */
@@ -166,10 +150,10 @@ function areaIn(frames: readonly Frame[]): number | null {
 const LEAST_HEIGHT_CM = 0.5
 const MOST_HEIGHT_CM = 500
 
-function heightReading(frame: Frame, cm: number, scene: Scene): Reading | null {
-  if (frame.items.some((item) => item.amount === undefined && isTagged(item, "not-height", scene))) return null
+function heightReading(frame: Frame, cm: number, _scene: Scene): Reading | null {
+  if (frame.items.some((item) => item.amount === undefined && hasWord(item, "not-height"))) return null
   if (cm < LEAST_HEIGHT_CM || cm > MOST_HEIGHT_CM) return null
-  const tall = isTold(frame, "height", scene)
+  const tall = isTold(frame, "height")
   if (frame.stray.length > 0 && !(tall && frame.named.length > 0) && frame.named.length === 0) return null
   if (isForeignFirst(frame)) return null
   return { what: "height_cm", value: cm }
@@ -187,7 +171,7 @@ function isForeignFirst(frame: Frame): boolean {
 /** "rye is 40 tall": a bare figure beside a plant and "tall". */
 function plainHeight(frame: Frame, scene: Scene): Reading | null {
   if (frame.stage || frame.work || frame.figures.length > 0) return null
-  const tall = isTold(frame, "height", scene)
+  const tall = isTold(frame, "height")
   const figure = plainFigure(frame)
   const alone =
     frame.named.length > 0 &&

@@ -3,6 +3,7 @@ import type { ReminderKind } from "../../garden/entry.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { foreignSubject, hasForeignObject, isOfOthers, isOfSpeaker } from "../mood.ts"
+import { startsWith } from "../says.ts"
 import { A_NOTE, ask, openOf, type Proposal, type Scene } from "../scene.ts"
 import { type Pair, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -61,20 +62,15 @@ export function seenStage(frame: Frame, stage: Stage): Stage | null {
   if (stage === "up") return "not-up"
   if (stage === "regrowth") return "no-regrowth"
   const looked =
-    frame.has("yet") ||
-    frame.items.some(
-      (item) =>
-        item.senses.has("ways:not") && ["no", "none", "nothing", "zero", "never"].includes(item.words[0]?.word ?? ""),
-    )
+    frame.has("yet") || frame.items.some((item) => item.senses.has("ways:not") && startsWith(item, "denial"))
   if ((stage === "bloom" || stage === "full-bloom") && looked) return "no-bloom"
   return null
 }
 
 /** Said of something else: other plants, people, the weather. */
 function isElsewhere(frame: Frame): boolean {
-  const weather = new Set(["rain", "storm", "shower", "showers", "snow", "hail", "wind", "water", "drizzle"])
   const own = (item: Item): boolean =>
-    Boolean(item.species) || (item.senses.has("measure") && !weather.has(item.words[0]?.word ?? ""))
+    Boolean(item.species) || (item.senses.has("measure") && !startsWith(item, "weather"))
   const heads = frame.heads.filter((head) => head.stage)
   const head = heads[0]
   if (!head) return true
@@ -99,8 +95,7 @@ function isOfCrop(frame: Frame, at: number): boolean {
 
 /** "flowers on the apple tree" */
 function isOfForeignPlace(frame: Frame, at: number): boolean {
-  const lead = frame.items[at + 1]?.words[0]?.word ?? ""
-  if (!["on", "in", "at", "of", "from", "for"].includes(lead)) return false
+  if (!startsWith(frame.items[at + 1], "stage-place")) return false
   for (const item of frame.items.slice(at + 2)) {
     if (item.bed || item.species || item.numbers || item.day || item.time) return false
     if (item.senses.has("content") || item.senses.has("trap") || item.crops) return true
@@ -140,11 +135,7 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
   }
   if (pairs.length === 0) {
     if (scene.story || (scene.context.beds.length > 1 && frame.stray.length > 0)) return A_NOTE
-    if (
-      scene.context.beds.length > 1 &&
-      frame.items.some((item) => ["anywhere", "everywhere"].includes(item.words[0]?.word ?? ""))
-    )
-      return A_NOTE
+    if (scene.context.beds.length > 1 && frame.items.some((item) => startsWith(item, "everywhere"))) return A_NOTE
     pairs.push({ bed: null, species: null })
   }
   if (targets.amount === "both" && pairs.length === 1 && pairs[0]?.bed === null && pairs[0].species) {

@@ -4,6 +4,7 @@ import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { isBare } from "../lists.ts"
+import { hasWord, isTagged, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { place } from "./observe.ts"
@@ -22,7 +23,7 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
   if (!before || before.asked) return null
   const denied = frame.has("not") || frame.has("yet")
   if (before.stage && !before.command) {
-    const begun = frame.items.some((item) => item.words.some((word) => BEGUN.has(word.word)))
+    const begun = frame.items.some((item) => hasWord(item, "just-begun"))
     const said = begun && before.stage === "full-bloom" ? "bloom" : before.stage
     if (!denied && frame.has("partly") && !begun) return A_NOTE
     const stage = denied ? deniedStage(said) : said
@@ -45,8 +46,6 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
     return snoozeShort(headed, scene)
   return work(with_, index, scene)
 }
-
-const BEGUN = new Set(["starting", "started", "starts", "beginning", "begun", "began"])
 
 function snoozeShort(frame: Frame, scene: Scene): Proposal {
   const said = frame.days.at(-1)
@@ -77,7 +76,7 @@ export function notYet(frames: readonly Frame[], index: number, scene: Scene): P
   if (frame.heads.length > 0) return null
   if (frame.named.length > 0) return noneUp(frames, index, scene)
   const said = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
-  const words = said.flatMap((item) => item.words.map((word) => word.word))
+  const words = said.flatMap((item) => item.words)
   const only =
     said.length > 0 &&
     said.every((item) => item.senses.has("ways:not") || item.senses.has("ways:yet") || isFiller(item))
@@ -85,7 +84,7 @@ export function notYet(frames: readonly Frame[], index: number, scene: Scene): P
   if (frames.length > 1 && scene.lastWork) return A_NOTE
   const looked = frames[index - 1]?.sentence === frame.sentence ? lookedFor(frames[index - 1] as Frame) : null
   if (looked) return place(frames, index, scene, looked)
-  const none = words.includes("none") || words.includes("nothing")
+  const none = words.some((word) => isTagged(word, "nothing"))
   if (!none && !frame.has("yet")) return A_NOTE
   const { open } = scene.context
   const regrowth = open.filter((each) => each.kind === "check-regrowth")
@@ -112,9 +111,7 @@ function lookedFor(frame: Frame): Stage | null {
 /** "no peas in lane yet", where that bed is asked whether it is up. */
 function noneUp(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  const none = frame.items.some(
-    (item) => ["no", "none"].includes(item.words[0]?.word ?? "") && item.senses.has("ways:not"),
-  )
+  const none = frame.items.some((item) => startsWith(item, "none") && item.senses.has("ways:not"))
   if (!none || !frame.has("yet") || frame.stray.length > 0 || !isBare(frame) || frames[index - 1]?.stage) return null
   const targets = targetsOf(frame, scene, "state")
   const beds =
@@ -126,26 +123,7 @@ function noneUp(frames: readonly Frame[], index: number, scene: Scene): Proposal
 }
 
 function isFiller(item: Item): boolean {
-  return item.words.every((word) =>
-    [
-      "at",
-      "all",
-      "here",
-      "there",
-      "just",
-      "sadly",
-      "but",
-      "today",
-      "so",
-      "far",
-      "really",
-      "yet",
-      "still",
-      "i",
-      "afraid",
-      "am",
-    ].includes(word.word),
-  )
+  return onlyWords(item, "not-yet")
 }
 
 /** A number, a bed or a day and nothing else: what about it? */

@@ -1,29 +1,9 @@
 import { type Frame, kindOf } from "../frames.ts"
 import { hasForeignObject } from "../mood.ts"
+import { hasWord, startsWith } from "../says.ts"
 import { A_NOTE, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { aim } from "./settle-work.ts"
-
-/** Words that skip only with a number, bed or kind beside them. */
-const WEAK = new Set([
-  "drop",
-  "ignore",
-  "pass",
-  "scrap",
-  "dismiss",
-  "give",
-  "giving",
-  "gave",
-  "cross",
-  "strike",
-  "omit",
-  "bail",
-  "call",
-  "let",
-  "abandon",
-  "i",
-  "will",
-])
 
 /** "skip 3", "forget 2", "not doing it", "not planting the side bed this fall" */
 export function skip(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
@@ -35,10 +15,10 @@ export function skip(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (hasForeignObject(frame, (item) => Boolean(item.species))) return A_NOTE
   const targets = targetsOf(frame, scene, "command")
   const head = frame.heads.find((each) => each.command === "skip")
-  const first = head?.item.words[0]?.word ?? ""
-  const it = frame.items.some((item) => item.words.some((word) => ["it", "this", "that", "one"].includes(word.word)))
+  const weak = startsWith(head?.item, "weak-skip")
+  const it = frame.items.some((item) => hasWord(item, "skip-it"))
   if (frame.days.length > 0) return A_NOTE
-  if (targets.none && frame.kind === null && WEAK.has(first) && !it) return A_NOTE
+  if (targets.none && frame.kind === null && weak && !it) return A_NOTE
   if (scene.story) return A_NOTE
   const kind = frame.work && frame.work.work !== "done" ? kindOf(frame.work.work) : frame.kind
   return skipped(frame, scene, targets, kind)
@@ -56,11 +36,9 @@ export function skipped(
   return { acts: n.length > 0 ? [{ act: "skip", n }] : [], ask: aimed.ask, note: false }
 }
 
-const FOR_GOOD = new Set(["year", "season", "fall", "spring", "autumn", "summer", "winter", "ever", "anymore"])
-
 /** "not planting the side bed this fall": refused for the season, not put off. */
 function isRefused(frame: Frame): boolean {
   if (!frame.work || frame.command || !frame.before("not") || frame.has("yet")) return false
   const ahead = frame.work.forms.has("doing") || (frame.work.forms.has("do") && frame.before("future"))
-  return ahead && frame.items.some((item) => item.words.some((word) => FOR_GOOD.has(word.word)))
+  return ahead && frame.items.some((item) => hasWord(item, "for-good"))
 }

@@ -2,60 +2,12 @@ import { addDays } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import { kindOf } from "../frames.ts"
 import { hasForeignObject, moodOf } from "../mood.ts"
+import { onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
 import { ownTargets } from "./carry.ts"
 import { aim } from "./settle-work.ts"
-
-/** Words that put off by themselves; the others need a day or a reminder beside them. */
-const STRONG = new Set([
-  "snooze",
-  "snoozed",
-  "snoozing",
-  "remind",
-  "remindme",
-  "postpone",
-  "postponed",
-  "delay",
-  "defer",
-  "reschedule",
-  "put",
-  "ask",
-  "mas",
-  "luego",
-  "recuerdame",
-])
-
-/** What may stand beside a weak word of putting off that has no day. */
-const BESIDE = new Set([
-  "maybe",
-  "not",
-  "right",
-  "now",
-  "please",
-  "until",
-  "i",
-  "will",
-  "a",
-  "bit",
-  "for",
-  "just",
-  "it",
-  "can",
-  "do",
-  "again",
-  "me",
-  "more",
-  "time",
-  "some",
-  "later",
-  "time",
-  "day",
-  "another",
-  "little",
-  "the",
-])
 
 /** "snooze 2 to friday", "remind me tomorrow", "not now" */
 export function snooze(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
@@ -64,7 +16,7 @@ export function snooze(frames: readonly Frame[], index: number, scene: Scene): P
   if (frame.held && frame.days.length === 0) return A_NOTE
   const head = frame.heads.find((each) => each.command === "snooze")
   if (frame.before("not")) return A_NOTE
-  const strong = STRONG.has(head?.item.words[0]?.word ?? "")
+  const strong = startsWith(head?.item, "strong-snooze")
   const days = saidDays(frames, index, "before")
   const targets = targetsOf(frame, scene, "command")
   if (
@@ -76,7 +28,7 @@ export function snooze(frames: readonly Frame[], index: number, scene: Scene): P
         item.mark !== undefined ||
         item.senses.has("courtesy") ||
         item.senses.has("tail") ||
-        item.words.every((word) => BESIDE.has(word.word)),
+        onlyWords(item, "snooze-beside"),
     )
   )
     return A_NOTE

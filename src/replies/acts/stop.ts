@@ -1,5 +1,6 @@
 import { type Frame, kindOf } from "../frames.ts"
 import type { Item } from "../items.ts"
+import { endsWith, hasWord, onlyWords, startsWith } from "../says.ts"
 import { ask, NOTHING, numbersOf, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { quietEnd } from "./control.ts"
@@ -23,41 +24,7 @@ export function isStopAlone(items: readonly Item[]): boolean {
 }
 
 function isNow(item: Item): boolean {
-  return item.words.every((word) =>
-    [
-      "now",
-      "right",
-      "today",
-      "immediately",
-      "it",
-      "this",
-      "that",
-      "i",
-      "said",
-      "just",
-      "asap",
-      "already",
-      "ok",
-      "to",
-      "me",
-      "you",
-      "here",
-      "for",
-      "good",
-      "forever",
-      "permanently",
-      "really",
-      "a",
-      "say",
-      "saying",
-      "mean",
-      "want",
-      "anymore",
-      "again",
-      "then",
-      "so",
-    ].includes(word.word),
-  )
+  return onlyWords(item, "stop-now")
 }
 
 function isPolite(item: Item): boolean {
@@ -84,7 +51,7 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   const targets = targetsOf(frame, scene, "command")
   const kind = frame.work && frame.work.work !== "done" ? kindOf(frame.work.work) : frame.kind
   const behind = rest.some((item) => item.senses.has("content") || item.senses.has("trap"))
-  const one = rest.some((item) => item.words.some((each) => each.word === "one" || each.word === "this")) && soft >= 0
+  const one = rest.some((item) => hasWord(item, "stop-one")) && soft >= 0
   const named =
     targets.beds.length + targets.species.length + targets.numbers.length > 0 ||
     targets.unknownBed ||
@@ -92,16 +59,14 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   const specific = named || kind !== null || one
   if (refusing >= 0 || soft >= 0) {
     if (named || kind !== null || (soft >= 0 && one)) return ofOne(frame, scene, { ...targets, amount: null }, kind)
-    if (refusing >= 0 && isOfElse(frame.items[at] as Item, rest, scene)) return null
+    if (refusing >= 0 && isOfElse(frame.items[at] as Item, rest)) return null
     if (refusing >= 0) return isTimed(rest) ? ask("what") : STOP
     if (scene.spoken.size > 0 && targets.none) return NOTHING
     return behind ? null : ask("what")
   }
-  // "stop 2", "cancel the watering"; a stop word before anything else is about that ("stop the slugs").
-  if (!["stop", "cancel", "quit", "unsubscribe", "unsub"].includes(frame.items[at]?.words[0]?.word ?? "")) return null
-  const leads = frame.items
-    .slice(0, at)
-    .every((item) => item.senses.has("courtesy") || item.words.every((each) => LEADS.has(each.word)))
+  // "stop 2", "can you just stop the kitchen ones", "cancel the watering"; a stop word before anything else is about that ("stop the slugs").
+  if (!startsWith(frame.items[at], "stop-order")) return null
+  const leads = frame.items.slice(0, at).every((item) => item.senses.has("courtesy") || onlyWords(item, "stop-lead"))
   if (!leads) return null
   if (
     !specific ||
@@ -113,51 +78,23 @@ export function stop(frames: readonly Frame[], index: number, scene: Scene): Pro
   return ofOne(frame, scene, targets, kind)
 }
 
-/** What may stand before an order to stop one thing: "can you just stop the kitchen ones". */
-const LEADS = new Set([
-  "can",
-  "could",
-  "would",
-  "you",
-  "please",
-  "just",
-  "i",
-  "want",
-  "to",
-  "like",
-  "would",
-  "now",
-  "and",
-  "also",
-  "then",
-  "let",
-  "us",
-])
-const PLAIN_STOPS = new Set(["stop", "stopall", "unsubscribe", "quit", "optout", "unsub"])
-
 /** A clause that is only a stop word ("Stop! I don't garden any more"), or ends in a plea ("wrong number, please stop"). */
 function isPlainStop(frame: Frame, word: number): boolean {
   const item = frame.items[word]
-  if (!item || !PLAIN_STOPS.has(item.words[0]?.word ?? "")) return false
+  if (!item || !startsWith(item, "plain-stop")) return false
   if (isStopAlone(frame.items)) return true
   const behind = frame.items.slice(word + 1).every((each) => isPolite(each) || isNow(each))
   const before = frame.items[word - 1]
-  const pleads =
-    before?.words.at(-1)?.word === "please" ||
-    before?.words[0]?.word === "please" ||
-    before?.words.at(-1)?.word === "you"
+  const pleads = endsWith(before, "please") || startsWith(before, "please") || endsWith(before, "you")
   return behind && pleads && frame.named.length === 0 && !frame.before("not")
 }
 
 /** "I want out of this heat", "unsubscribed from a magazine": what is refused is something else. */
-function isOfElse(item: Item, rest: readonly Item[], scene: Scene): boolean {
-  const texts = scene.context.words.data.sets.texts ?? []
-  if (item.words.some((word) => texts.includes(word.word) || word.word === "number" || word.word === "phone"))
-    return false
-  const lists = scene.context.words.data.sets.lists ?? []
+function isOfElse(item: Item, rest: readonly Item[]): boolean {
+  if (hasWord(item, "texts") || hasWord(item, "number-word")) return false
   for (const each of rest) {
     if (each.mark !== undefined || each.senses.has("courtesy")) return false
-    if (each.words.some((word) => texts.includes(word.word) || lists.includes(word.word))) return false
+    if (hasWord(each, "texts") || hasWord(each, "lists")) return false
     if (each.senses.has("content") || each.senses.has("trap") || each.senses.has("measure") || each.crops) return true
   }
   return false
@@ -172,9 +109,7 @@ function ofOne(frame: Frame, scene: Scene, targets: ReturnType<typeof targetsOf>
 
 /** "please don't stop texting", "they don't text": the refusal is taken back by a word before it, or is no order. */
 function isKept(frame: Frame, at: number): boolean {
-  const before = frame.items[at - 1]?.words.at(-1)?.word ?? ""
-  const orders = frame.items[at]?.words[0]?.word === "do" || frame.items[at]?.words[0]?.word === "never"
-  if (orders && ["i", "we", "they", "he", "she", "it", "who", "people"].includes(before)) return true
+  if (startsWith(frame.items[at], "order") && endsWith(frame.items[at - 1], "order-subject")) return true
   return frame.items.slice(0, at).some((item) => item.senses.has("ways:not") && !item.senses.has("stop:refuse"))
 }
 
@@ -182,24 +117,6 @@ function isKept(frame: Frame, at: number): boolean {
 function isTimed(rest: readonly Item[]): boolean {
   return rest.some(
     (item) =>
-      item.time ||
-      (item.day && item.day.lead !== null) ||
-      item.words.some(
-        (word) =>
-          [
-            "early",
-            "late",
-            "night",
-            "before",
-            "after",
-            "during",
-            "while",
-            "when",
-            "sundays",
-            "weekends",
-            "midnight",
-            "so",
-          ].includes(word.word) && !item.senses.has("courtesy"),
-      ),
+      item.time || (item.day && item.day.lead !== null) || (hasWord(item, "timed") && !item.senses.has("courtesy")),
   )
 }

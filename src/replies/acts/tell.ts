@@ -1,6 +1,7 @@
 import type { ActOf } from "../../garden/acts.ts"
 import type { Frame } from "../frames.ts"
 import { isOpening } from "../questions.ts"
+import { hasWord, startsWith } from "../says.ts"
 import { A_NOTE, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { bedsWith } from "./settle-work.ts"
@@ -44,12 +45,11 @@ function aboutOf(frame: Frame): About | null {
       if (item.senses.has(`tell:${about}`)) return about
     }
   }
-  const first = frame.items.find((item) => !isOpening(item))?.words[0]?.word ?? ""
+  const first = frame.items.find((item) => !isOpening(item))
   const settled = frame.work?.forms.has("did") === true && frame.work.work !== "done"
   if (settled && (frame.before("must") || frame.before("future"))) return "next"
-  if (settled && ["is", "was", "has", "have", "did", "are", "were"].includes(first)) return "log"
-  const words = frame.items.flatMap((item) => item.words.map((word) => word.word))
-  if (words.includes("ready") && frame.named.length > 0) return "next"
+  if (settled && startsWith(first, "fact-question")) return "log"
+  if (frame.items.some((item) => hasWord(item, "ready")) && frame.named.length > 0) return "next"
   // "south?"
   if (
     frame.asked &&

@@ -1,5 +1,6 @@
 import type { Act } from "../../garden/acts.ts"
 import type { Frame } from "../frames.ts"
+import { startsWith } from "../says.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -50,9 +51,7 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
   if (targets.crops.length === 0 || frame.asked || frame.held) return null
   const planting = openOfKind(scene, "plant")
   const said = frame.items.some((item) => item.senses.has("crop-in"))
-  const put =
-    said ||
-    (targets.beds.length > 0 && frame.items.some((item) => ["in", "into", "to"].includes(item.words[0]?.word ?? "")))
+  const put = said || (targets.beds.length > 0 && frame.items.some((item) => startsWith(item, "into")))
   if (!put || frame.stray.length > 0) return null
   if (["not", "nearly", "partly", "future", "must", "maybe", "wish"].some((way) => frame.has(way)))
     return said ? A_NOTE : null

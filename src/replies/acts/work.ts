@@ -4,6 +4,7 @@ import type { Day } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { foreignSubject, hasForeignObject, isOfOthers, moodOf } from "../mood.ts"
+import { startsWith } from "../says.ts"
 import { A_NOTE, type Aim, ask, NOTHING, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -19,13 +20,7 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   // "cut a 1 ft square": a sample was taken, the bed still stands.
   const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
   if (object?.amount?.of === "area") return NOTHING
-  if (
-    mood === "not" ||
-    isForeign(frame, scene) ||
-    isGuess(frame) ||
-    isOfOthers(frame) ||
-    leavesPart(frame, frames[index + 1])
-  )
+  if (mood === "not" || isForeign(frame) || isGuess(frame) || isOfOthers(frame) || leavesPart(frame, frames[index + 1]))
     return A_NOTE
   const said = frame.work.work
   const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
@@ -61,13 +56,12 @@ function leavesPart(frame: Frame, next: Frame | undefined): boolean {
 
 /** "set out at 6", "put in 3 hours": these words plant only with something to plant. */
 function isVague(frame: Frame, targets: Targets): boolean {
-  const first = frame.heads.find((head) => head.work)?.item.words[0]?.word ?? ""
-  if (!["set", "put", "stuck", "popped", "plugged", "tucked", "got", "dug", "pricked"].includes(first)) return false
+  if (!startsWith(frame.heads.find((head) => head.work)?.item, "vague-plant")) return false
   return targets.crops.length === 0 && targets.species.length === 0 && !hasPronoun(frame)
 }
 
 function hasPronoun(frame: Frame): boolean {
-  return frame.items.some((item) => ["it", "its", "them", "they", "that"].includes(item.words[0]?.word ?? ""))
+  return frame.items.some((item) => startsWith(item, "object-it"))
 }
 
 /** A head that was only guessed from a slip, among words nobody here knows: another language, a name. */
@@ -98,13 +92,13 @@ function kindWork(kind: ReminderKind | null): "cut" | "water-in" | "sow" | "plan
 }
 
 /** Work on things that are not of this garden's beds: the lawn, dinner, a friend's hair; or done by wind and weather. */
-function isForeign(frame: Frame, scene: Scene): boolean {
+function isForeign(frame: Frame): boolean {
   const said = frame.work?.work
   const raises = said === "plant" || said === "sow"
   const own = (item: Item): boolean =>
     Boolean(item.species) ||
     (raises && Boolean(item.crops)) ||
-    (said === "sow" && item.words[0]?.word.startsWith("seed") === true) ||
+    (said === "sow" && startsWith(item, "seed-goods")) ||
     (said === "water-in" && item.senses.has("stages:up")) ||
     (said === "sow" && item.senses.has("stages:patchy"))
   const head = frame.heads.find((each) => each.work)
@@ -114,15 +108,11 @@ function isForeign(frame: Frame, scene: Scene): boolean {
   if (!subject) return false
   // "mateo cut south": someone works on a bed; but no storm and no deer, and nothing that the work is said of.
   const object = frame.named.some(({ at }) => at > head.at)
-  return !(object && subject === frame.items[head.at - 1] && isSomeone(subject, scene))
+  return !(object && subject === frame.items[head.at - 1] && isSomeone(subject))
 }
 
-function isSomeone(item: Item, scene: Scene): boolean {
-  return (
-    item.senses.has("content") &&
-    item.to - item.from === 1 &&
-    !scene.context.words.facts.get(item.words[0]?.word ?? "")?.tags.has("force")
-  )
+function isSomeone(item: Item): boolean {
+  return item.senses.has("content") && item.to - item.from === 1 && !startsWith(item, "force")
 }
 
 /** "done 1 last thursday?? or was it wednesday" */
@@ -143,8 +133,7 @@ function partCut(
   if (targets.species.length === 0) return null
   const only = frame.items.some(
     (item, at) =>
-      item.senses.has("ways:only") &&
-      (at > frame.headAt || (isRightBefore(frame, at) && item.words[0]?.word === "only")),
+      item.senses.has("ways:only") && (at > frame.headAt || (isRightBefore(frame, at) && startsWith(item, "only"))),
   )
   const kept =
     frame.items.some((item) => item.senses.has("ways:kept")) ||
