@@ -1,5 +1,5 @@
 import type { Units } from "../garden/garden.ts"
-import type { Tag } from "./facts.ts"
+import { isTagged } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
@@ -29,7 +29,7 @@ export function amountAt(
   if (square) return square
   const one = oneAmount(words, start, vocabulary, units, openQuote)
   if (!one) return null
-  const area = sides(words, one, vocabulary) ?? squareBehind(words, one, vocabulary)
+  const area = sides(words, one, vocabulary) ?? squareBehind(words, one)
   if (area) return area
   return together(words, one, vocabulary, openQuote)
 }
@@ -38,18 +38,18 @@ export function amountAt(
 function together(words: readonly Word[], one: AmountFound, vocabulary: Words, openQuote: boolean): AmountFound {
   const { amount, to } = one
   if (amount.of === "other" || amount.of === "degrees" || amount.of === "share" || amount.of === "area") return one
-  const half = words[to]?.word === "and" ? fractionAfterAnd(words, to + 1, vocabulary) : null
+  const half = isTagged(words[to], "plain-and") ? fractionAfterAnd(words, to + 1, vocabulary) : null
   if (half) {
     if (amount.of === "length")
       return { to: half.to, amount: { of: "length", cm: amount.cm + half.value * lastFactor(words, to, vocabulary) } }
     return { to: half.to, amount: { of: "weight", g: amount.g + half.value * lastFactor(words, to, vocabulary) } }
   }
-  const at = words[to]?.word === "and" || words[to]?.word === "," ? to + 1 : to
+  const at = isTagged(words[to], "amount-join") ? to + 1 : to
   const next = oneAmount(words, at, vocabulary, "us", openQuote)
   const first = unitBefore(words, to, vocabulary)
   if (next && first && next.amount.of === amount.of) {
     const second = unitBefore(words, next.to, vocabulary)
-    if (second && second.factor < first.factor && words[next.to]?.word !== "of") {
+    if (second && second.factor < first.factor && !isTagged(words[next.to], "part-of")) {
       if (amount.of === "length" && next.amount.of === "length")
         return { to: next.to, amount: { of: "length", cm: amount.cm + next.amount.cm } }
       if (amount.of === "weight" && next.amount.of === "weight")
@@ -75,13 +75,12 @@ function lastFactor(words: readonly Word[], to: number, vocabulary: Words): numb
 /** "a half", "a quarter", "half", "three quarters" */
 function fractionAfterAnd(words: readonly Word[], at: number, vocabulary: Words): { to: number; value: number } | null {
   const partOf = (said: string): number => vocabulary.facts.get(said)?.amount ?? 1
-  const i = words[at]?.word === "a" || words[at]?.word === "an" ? at + 1 : at
+  const i = isTagged(words[at], "a-an") ? at + 1 : at
   const word = words[i]?.word ?? ""
-  if (word === "half" || word === "quarter" || word === "third") return { to: i + 1, value: partOf(word) }
+  if (isTagged(words[i], "half")) return { to: i + 1, value: partOf(word) }
   const count = vocabulary.facts.get(word)?.number ?? words[i]?.value
-  const part = words[i + 1]?.word
-  if (count !== undefined && (part === "quarters" || part === "thirds"))
-    return { to: i + 2, value: count * partOf(part) }
+  const part = words[i + 1]
+  if (count !== undefined && part && isTagged(part, "parts")) return { to: i + 2, value: count * partOf(part.word) }
   return null
 }
 
@@ -95,14 +94,14 @@ function oneAmount(
   const figure = rangeAt(words, start, vocabulary) ?? figureAt(words, start, vocabulary)
   if (!figure) return null
   let at = figure.to
-  const degrees = degreesAt(words, at, vocabulary, units)
+  const degrees = degreesAt(words, at, units)
   if (degrees)
     return {
       to: degrees.to,
       amount: { of: "degrees", c: degrees.fahrenheit ? FAHRENHEIT(figure.value) : figure.value },
     }
-  if (words[at]?.word === "of" && (words[at + 1]?.word === "an" || words[at + 1]?.word === "a")) at += 2
-  else if (figure.part && (words[at]?.word === "a" || words[at]?.word === "an")) at += 1
+  if (isTagged(words[at], "part-of") && isTagged(words[at + 1], "a-an")) at += 2
+  else if (figure.part && isTagged(words[at], "a-an")) at += 1
   const unit = unitAt(words, at, vocabulary, openQuote)
   if (!unit) return null
   const to = at + 1
@@ -121,7 +120,7 @@ function rangeAt(
 ): { to: number; value: number; part: boolean } | null {
   const low = figureAt(words, at, vocabulary)
   const joined = low ? words[low.to] : undefined
-  if (!low || !joined || !["-", "to", "or"].includes(joined.word)) return null
+  if (!low || !joined || !isTagged(joined, "range")) return null
   const high = figureAt(words, low.to + 1, vocabulary)
   if (!high || high.value <= low.value || high.value > 4 * low.value + 4) return null
   return { to: high.to, value: (low.value + high.value) / 2, part: false }
@@ -141,7 +140,7 @@ export function figureAt(
     if (word.ordinal || word.dotted) return null
     const more = slashedFraction(words, at + 1)
     if (more && more.value < 1) return { to: more.to, value: (word.value as number) + more.value, part: false }
-    const half = words[at + 1]?.word === "and" ? fractionAfterAnd(words, at + 2, vocabulary) : null
+    const half = isTagged(words[at + 1], "plain-and") ? fractionAfterAnd(words, at + 2, vocabulary) : null
     if (half) return { to: half.to, value: (word.value as number) + half.value, part: false }
     return { to: at + 1, value: word.value as number, part: false }
   }
@@ -149,21 +148,18 @@ export function figureAt(
   const counted = vocabulary.facts.get(word.word)?.number
   const next = words[at + 1]?.word ?? ""
   const partOf = (said: string): number => vocabulary.facts.get(said)?.amount ?? 1
-  if (
-    (counted !== undefined || word.word === "a") &&
-    (next === "quarters" || next === "quarter" || next === "thirds" || next === "third" || next === "half")
-  )
+  if ((counted !== undefined || isTagged(word, "a-an")) && isTagged(words[at + 1], "fraction"))
     return { to: at + 2, value: (counted ?? 1) * partOf(next), part: true }
   if (counted !== undefined) {
-    const half = next === "and" ? fractionAfterAnd(words, at + 2, vocabulary) : null
+    const half = isTagged(words[at + 1], "plain-and") ? fractionAfterAnd(words, at + 2, vocabulary) : null
     if (half) return { to: half.to, value: counted + half.value, part: false }
     const tens = counted >= 20 && counted < 100 ? (vocabulary.facts.get(next)?.number ?? 0) : 0
     if (tens > 0 && tens < 10) return { to: at + 2, value: counted + tens, part: false }
-    if (next === "hundred") return { to: at + 2, value: counted * 100, part: false }
+    if (isTagged(words[at + 1], "hundred")) return { to: at + 2, value: counted * 100, part: false }
     return { to: at + 1, value: counted, part: false }
   }
-  if (word.word === "half" || word.word === "quarter") return { to: at + 1, value: partOf(word.word), part: true }
-  if (word.word === "a" || word.word === "an") return { to: at + 1, value: 1, part: false }
+  if (isTagged(word, "alone-fraction")) return { to: at + 1, value: partOf(word.word), part: true }
+  if (isTagged(word, "a-an")) return { to: at + 1, value: 1, part: false }
   return null
 }
 
@@ -182,33 +178,23 @@ function unitAt(words: readonly Word[], at: number, vocabulary: Words, openQuote
   // A closing quotation mark is no inch; a mark counts only right behind its figure.
   if (word.kind === "mark" && word.word !== "%" && (!word.glued || (word.word === '"' && openQuote))) return null
   // "2 in the south bed": in is a unit only where it can be nothing else.
-  if (word.word === "in" && !word.glued && !endsHere(words[at + 1], vocabulary)) return null
+  if (isTagged(word, "inch-in") && !word.glued && !endsHere(words[at + 1])) return null
   return unit
 }
 
-function isTagged(word: Word | undefined, tag: Tag, vocabulary: Words): boolean {
-  return word !== undefined && vocabulary.facts.get(word.word)?.tags.has(tag) === true
-}
-
-function endsHere(next: Word | undefined, vocabulary: Words): boolean {
+function endsHere(next: Word | undefined): boolean {
   if (!next || next.kind !== "word") return true
-  const tags = vocabulary.facts.get(next.word)?.tags
-  return tags?.has("height") || tags?.has("rain") || tags?.has("soil") || next.word === "of" || next.word === "and"
+  return isTagged(next, "unit-end")
 }
 
-function degreesAt(
-  words: readonly Word[],
-  at: number,
-  vocabulary: Words,
-  units: Units,
-): { to: number; fahrenheit: boolean } | null {
+function degreesAt(words: readonly Word[], at: number, units: Units): { to: number; fahrenheit: boolean } | null {
   let i = at
-  const said = isTagged(words[i], "degrees", vocabulary)
+  const said = isTagged(words[i], "degrees")
   if (said) i += 1
   const letter = words[i]
-  if (letter && isTagged(letter, "celsius", vocabulary) && (said || letter.glued || letter.word.length === 1))
+  if (letter && isTagged(letter, "celsius") && (said || letter.glued || letter.word.length === 1))
     return { to: i + 1, fahrenheit: false }
-  if (letter && isTagged(letter, "fahrenheit", vocabulary) && (said || letter.glued || letter.word.length === 1))
+  if (letter && isTagged(letter, "fahrenheit") && (said || letter.glued || letter.word.length === 1))
     return { to: i + 1, fahrenheit: true }
   return said ? { to: i, fahrenheit: units === "us" } : null
 }
@@ -218,27 +204,27 @@ function sides(words: readonly Word[], one: AmountFound, vocabulary: Words): Amo
   if (one.amount.of !== "length" || !isBy(words[one.to])) return null
   const other = oneAmount(words, one.to + 1, vocabulary, "us", false)
   if (other?.amount.of !== "length") return null
-  const square = isSquare(words[other.to], vocabulary)
+  const square = isSquare(words[other.to])
   return { to: other.to + (square ? 1 : 0), amount: { of: "area", m2: (one.amount.cm * other.amount.cm) / 1e4 } }
 }
 
 function isBy(word: Word | undefined): boolean {
-  return word?.word === "by" || word?.word === "x" || word?.word === "*"
+  return isTagged(word, "by-sides")
 }
 
-function isSquare(word: Word | undefined, vocabulary: Words): boolean {
-  return word?.kind === "word" && isTagged(word, "square", vocabulary)
+function isSquare(word: Word | undefined): boolean {
+  return word?.kind === "word" && isTagged(word, "square")
 }
 
 /** "half metre square", "two-foot square": each side is so long. "1 foot quadrat" too. */
-function squareBehind(words: readonly Word[], one: AmountFound, vocabulary: Words): AmountFound | null {
-  if (one.amount.of !== "length" || !isSquare(words[one.to], vocabulary)) return null
+function squareBehind(words: readonly Word[], one: AmountFound): AmountFound | null {
+  if (one.amount.of !== "length" || !isSquare(words[one.to])) return null
   return { to: one.to + 1, amount: { of: "area", m2: (one.amount.cm / 100) ** 2 } }
 }
 
 /** "one square foot", "0.25 m2", "half a square metre", "2 x 2 ft" */
 function squareAt(words: readonly Word[], start: number, vocabulary: Words): AmountFound | null {
-  const per = words[start]?.word === "per" || (words[start]?.word === "/" && words[start]?.glued === true)
+  const per = isTagged(words[start], "per") || (isTagged(words[start], "slash") && words[start]?.glued === true)
   const figure = per ? { to: start + 1, value: 1, part: false } : figureAt(words, start, vocabulary)
   if (!figure) return null
   let at = figure.to
@@ -246,19 +232,19 @@ function squareAt(words: readonly Word[], start: number, vocabulary: Words): Amo
     const other = figureAt(words, at + 1, vocabulary)
     const unit = other ? vocabulary.units.get(words[other.to]?.word ?? "") : undefined
     if (other && unit?.of === "length" && unitAt(words, other.to, vocabulary, false)) {
-      const behind = isSquare(words[other.to + 1], vocabulary) ? 2 : 1
+      const behind = isSquare(words[other.to + 1]) ? 2 : 1
       return {
         to: other.to + behind,
         amount: { of: "area", m2: (figure.value * other.value * unit.factor ** 2) / 1e4 },
       }
     }
   }
-  if (words[at]?.word === "of" && (words[at + 1]?.word === "a" || words[at + 1]?.word === "an")) at += 2
-  else if (figure.part && (words[at]?.word === "a" || words[at]?.word === "an")) at += 1
+  if (isTagged(words[at], "part-of") && isTagged(words[at + 1], "a-an")) at += 2
+  else if (figure.part && isTagged(words[at], "a-an")) at += 1
   const word = words[at]
-  if (word?.word === "m2") return { to: at + 1, amount: { of: "area", m2: figure.value } }
-  if (word?.word === "ft2") return { to: at + 1, amount: { of: "area", m2: figure.value * 0.09290304 } }
-  if (word?.word !== "square" && word?.word !== "sq") return null
+  if (isTagged(word, "square-metre")) return { to: at + 1, amount: { of: "area", m2: figure.value } }
+  if (isTagged(word, "square-foot")) return { to: at + 1, amount: { of: "area", m2: figure.value * 0.09290304 } }
+  if (!isTagged(word, "square-word")) return null
   const point = words[at + 1]?.word === "." ? 1 : 0
   const unit = vocabulary.units.get(words[at + 1 + point]?.word ?? "")
   if (unit?.of !== "length") return null

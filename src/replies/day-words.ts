@@ -1,13 +1,16 @@
 import type { DateOrder } from "../garden/garden.ts"
 import { addDays, type Day, dayOf, weekday } from "../values/day.ts"
 import { inOrder, type SaidDay } from "./days.ts"
-import type { Tag } from "./facts.ts"
 import type { Found } from "./phrases.ts"
+import { isTagged } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
-/** A day found in a text: words `from` to `to`; `until`: said with a word that leads to a day ahead. */
-export type DayFound = { to: number; day: SaidDay; lead: string | null }
+/** A day found in a text, up to word `to`; `lead`: how it was led to. */
+export type DayFound = { to: number; day: SaidDay; lead: DayLead | null }
+
+/** The word that leads to a day: to its end ("until friday", "for a week"), or another ("on friday"). */
+export type DayLead = "end" | "other"
 
 /** What the grammar of days looks at. */
 export type DayScene = {
@@ -23,22 +26,27 @@ export type DayScene = {
 /** The longest day that starts at word `start`, with the word that leads to it ("until friday") and its time of day. */
 export function dayAt(scene: DayScene, start: number): DayFound | null {
   let at = start
-  let lead: string | null = null
+  let lead: DayLead | null = null
   const first = scene.words[at]
-  if (first?.kind === "word" && scene.vocabulary.facts.get(first.word)?.tags.has("until")) {
-    lead = first.word
+  if (isTagged(first, "until")) {
+    lead = isTagged(first, "day-end") ? "end" : "other"
     at += 1
     const second = scene.words[at]
-    if (second?.word === "until" || second?.word === "on" || second?.word === "about" || second?.word === "around")
-      at += 1
+    if (isTagged(second, "day-lead")) at += 1
   }
   const found = bareDay(scene, at, lead !== null)
   if (!found) return null
   // "in friday" would be a bed; "in" leads to months and spans only.
-  if (lead === "in" && found.day.said !== "month-part" && found.day.said !== "span" && found.day.said !== "months")
+  if (
+    lead !== null &&
+    isTagged(first, "day-in") &&
+    found.day.said !== "month-part" &&
+    found.day.said !== "span" &&
+    found.day.said !== "months"
+  )
     return null
   let to = found.to
-  while (isTagged(scene, to, "time-of-day")) to += 1
+  while (isTagged(scene.words[to], "time-of-day")) to += 1
   return { to, day: found.day, lead }
 }
 
@@ -83,7 +91,7 @@ function saidPhrase(scene: DayScene, at: number): Part | null {
   const day = meanings[best.sense.slice("day:".length)]
   if (!day) return null
   // "week" alone is a span only behind a word or number that makes it one.
-  if (best.to - best.from === 1 && scene.words[at]?.word === "week") return null
+  if (best.to - best.from === 1 && isTagged(scene.words[at], "week")) return null
   return { to: best.to, day }
 }
 
@@ -135,11 +143,11 @@ function dottedDay({ words, order }: DayScene, at: number, led: boolean): Part |
 function monthDay(scene: DayScene, at: number): Part | null {
   const { words } = scene
   let i = at
-  if (words[i]?.word === "the") i += 1
+  if (isTagged(words[i], "article")) i += 1
   const front = dayNumberAt(scene, i)
   if (front) {
     let j = i + 1
-    if (words[j]?.word === "of" || words[j]?.word === "de") j += 1
+    if (isTagged(words[j], "date-of")) j += 1
     const month = monthAt(scene, j)
     if (month) return withYear(scene, j + 1, month, front)
   }
@@ -147,7 +155,7 @@ function monthDay(scene: DayScene, at: number): Part | null {
   if (!month) return null
   let j = at + 1
   if (isMark(words[j], ".") && words[j]?.glued) j += 1
-  if (words[j]?.word === "the") j += 1
+  if (isTagged(words[j], "article")) j += 1
   const behind = dayNumberAt(scene, j)
   // "may 20 inches": the number belongs to what follows it.
   if (!behind || isUnit(scene, j + 1)) return null
@@ -172,18 +180,17 @@ function weekDay(scene: DayScene, at: number): Part | null {
   let i = at
   let which: "bare" | "last" | "next" | "this" = "bare"
   let weeks = 0
-  if (words[i]?.word === "a" && words[i + 1]?.word === "week" && isWord(words[i + 2], ["on", "from", "this"])) {
+  if (isTagged(words[i], "a-an") && isTagged(words[i + 1], "week") && isTagged(words[i + 2], "week-on")) {
     weeks = 1
     i += 3
   }
-  const said = words[i]?.word
-  if (said === "last" || said === "past" || said === "previous") which = "last"
-  else if (said === "next" || said === "following") which = "next"
-  else if (said === "this" || said === "coming") which = "this"
+  if (isTagged(words[i], "day-last")) which = "last"
+  else if (isTagged(words[i], "day-next")) which = "next"
+  else if (isTagged(words[i], "day-this")) which = "this"
   if (which !== "bare") {
     i += 1
-    if (isWord(words[i], ["past", "last"])) which = "last"
-    if (isWord(words[i], ["past", "coming", "last", "next"])) i += 1
+    if (isTagged(words[i], "last-past")) which = "last"
+    if (isTagged(words[i], "day-passed")) i += 1
   }
   const found = words[i]?.kind === "word" ? vocabulary.facts.get((words[i] as Word).word)?.weekday : undefined
   if (found === undefined) return null
@@ -193,17 +200,17 @@ function weekDay(scene: DayScene, at: number): Part | null {
     const dated = datedWeekday(scene, i, found)
     if (dated) return dated
   }
-  if (words[i]?.word === "week" && which !== "last") {
+  if (isTagged(words[i], "week") && which !== "last") {
     weeks += 1
     i += 1
-  } else if (words[i]?.word === "next" && words[i + 1]?.word === "week") {
+  } else if (isTagged(words[i], "plain-next") && isTagged(words[i + 1], "week")) {
     return { to: i + 2, day: { said: "day", day: addDays(scene.today, found - weekday(scene.today) + 7) } }
-  } else if (words[i]?.word === "last" && words[i + 1]?.word === "week") {
+  } else if (isTagged(words[i], "plain-last") && isTagged(words[i + 1], "week")) {
     return { to: i + 2, day: lastWeeks(scene.today, found) }
   }
-  if (words[i]?.word === "before" && words[i + 1]?.word === "last")
+  if (isTagged(words[i], "before") && isTagged(words[i + 1], "plain-last"))
     return { to: i + 2, day: { said: "weekday", weekday: found, which: "last", weeks: 1 } }
-  if (words[i]?.word === "past" || words[i]?.word === "last")
+  if (isTagged(words[i], "last-past"))
     return { to: i + 1, day: { said: "weekday", weekday: found, which: "last", weeks } }
   return { to: i, day: { said: "weekday", weekday: found, which, weeks } }
 }
@@ -234,20 +241,20 @@ function datedWeekday(scene: DayScene, at: number, wanted: number): Part | null 
 function span(scene: DayScene, at: number): Part | null {
   const { words, vocabulary } = scene
   let i = at
-  if (isWord(words[i], ["in", "about", "another", "within", "the", "next"]) && words[i + 1]) i += 1
+  if (isTagged(words[i], "span-lead") && words[i + 1]) i += 1
   const count = countAt(scene, i)
   if (!count) return null
   i = count.to
-  if (isWord(words[i], ["more", "of", "whole", "full", "good"])) i += 1
+  if (isTagged(words[i], "span-more")) i += 1
   const unit = words[i]
   const days = unit?.kind === "word" ? vocabulary.facts.get(unit.word)?.span : undefined
   if (days === undefined) return null
   i += 1
-  if (days === 1 && isWord(words[i], ["or"]) && isWord(words[i + 1], ["two", "so"])) i += 2
-  const past = isTagged(scene, i, "ago")
+  if (days === 1 && isTagged(words[i], "span-or") && isTagged(words[i + 1], "span-so")) i += 2
+  const past = isTagged(words[i], "ago")
   if (past) return { to: i + 1, day: { said: "day", day: addDays(scene.today, -Math.round(count.value * days)) } }
-  if (words[i]?.word === "from" && isWord(words[i + 1], ["now", "today"])) i += 2
-  if (isWord(words[i], ["time", "'s"]) && words[i]?.word === "time") i += 1
+  if (isTagged(words[i], "from") && isTagged(words[i + 1], "from-now")) i += 2
+  if (isTagged(words[i], "time")) i += 1
   if (days === 30 && Number.isInteger(count.value)) return { to: i, day: { said: "months", months: count.value } }
   return { to: i, day: { said: "span", days: Math.round(count.value * days) } }
 }
@@ -257,10 +264,10 @@ function countAt({ words, vocabulary }: DayScene, at: number): { to: number; val
   if (!word) return null
   if (word.kind === "number" && !word.ordinal) return { to: at + 1, value: word.value as number }
   if (word.kind !== "word") return null
-  if (word.word === "couple") return { to: words[at + 1]?.word === "of" ? at + 2 : at + 1, value: 2 }
-  if ((word.word === "a" || word.word === "an") && words[at + 1]?.word === "couple")
-    return { to: words[at + 2]?.word === "of" ? at + 3 : at + 2, value: 2 }
-  if (word.word === "a" || word.word === "an") return { to: at + 1, value: 1 }
+  if (isTagged(word, "couple")) return { to: isTagged(words[at + 1], "part-of") ? at + 2 : at + 1, value: 2 }
+  if (isTagged(word, "a-an") && isTagged(words[at + 1], "couple"))
+    return { to: isTagged(words[at + 2], "part-of") ? at + 3 : at + 2, value: 2 }
+  if (isTagged(word, "a-an")) return { to: at + 1, value: 1 }
   const value = vocabulary.facts.get(word.word)?.number
   return value === undefined ? null : { to: at + 1, value }
 }
@@ -269,11 +276,11 @@ function countAt({ words, vocabulary }: DayScene, at: number): { to: number; val
 function monthAlone(scene: DayScene, at: number, led: boolean): Part | null {
   const { words, vocabulary } = scene
   let i = at
-  if (words[i]?.word === "the") i += 1
+  if (isTagged(words[i], "article")) i += 1
   const part = vocabulary.facts.get(words[i]?.word ?? "")?.monthPart
   if (part !== undefined) {
     let j = i + 1
-    if (words[j]?.word === "of") j += 1
+    if (isTagged(words[j], "part-of")) j += 1
     const month = monthAt(scene, j)
     if (month) return { to: j + 1, day: { said: "month-part", month, part } }
   }
@@ -285,7 +292,7 @@ function monthAlone(scene: DayScene, at: number, led: boolean): Part | null {
 /** the 7th, 7th, the seventh */
 function ordinalDay(scene: DayScene, at: number): Part | null {
   const { words, vocabulary } = scene
-  const the = words[at]?.word === "the"
+  const the = isTagged(words[at], "article")
   const i = the ? at + 1 : at
   const word = words[i]
   if (word?.kind === "number" && word.ordinal && (word.value as number) >= 1 && (word.value as number) <= 31)
@@ -316,19 +323,10 @@ function isUnit({ words, vocabulary }: DayScene, at: number): boolean {
   return word.word !== "in" && vocabulary.units.has(word.word)
 }
 
-function isTagged({ words, vocabulary }: DayScene, at: number, tag: Tag): boolean {
-  const word = words[at]
-  return word?.kind === "word" && vocabulary.facts.get(word.word)?.tags.has(tag) === true
-}
-
 function isWhole(word: Word | undefined): word is Word {
   return word?.kind === "number" && Number.isInteger(word.value) && !word.dotted && !word.ordinal
 }
 
 function isMark(word: Word | undefined, marks: string): word is Word {
   return word?.kind === "mark" && marks.includes(word.word)
-}
-
-function isWord(word: Word | undefined, list: readonly string[]): boolean {
-  return word?.kind === "word" && list.includes(word.word)
 }

@@ -2,6 +2,7 @@ import type { Stage } from "../garden/acts.ts"
 import type { ReminderKind } from "../garden/entry.ts"
 import type { Then } from "../garden/garden.ts"
 import type { Clause, Opener } from "./clauses.ts"
+import type { DayLead } from "./day-words.ts"
 import type { SaidDay } from "./days.ts"
 import { type Form, fartherStage, type Head, type Work } from "./heads.ts"
 import type { Item } from "./items.ts"
@@ -30,7 +31,7 @@ export type Frame = {
   named: readonly Named[]
   /** Named behind "except" or "not": the statement is not of these. */
   left: readonly Named[]
-  days: readonly { day: SaidDay; lead: string | null; at: number }[]
+  days: readonly { day: SaidDay; lead: DayLead | null; at: number }[]
   kind: ReminderKind | null
   asked: boolean
   /** Said under a condition, or of a time that has not come. */

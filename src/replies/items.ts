@@ -2,7 +2,7 @@ import type { Amount } from "./amounts.ts"
 import { amountAt } from "./amounts.ts"
 import { type BedMention, type BedNames, bedAt, unknownBedAt } from "./beds.ts"
 import type { ReplyContext } from "./context.ts"
-import { type DayScene, dayAt } from "./day-words.ts"
+import { type DayLead, type DayScene, dayAt } from "./day-words.ts"
 import type { SaidDay } from "./days.ts"
 import type { Found } from "./phrases.ts"
 import { inBedPlace, inSoundPlace } from "./places.ts"
@@ -21,7 +21,7 @@ export type Item = {
   /** Ids of every species the words may name. */
   species?: readonly string[]
   crops?: readonly string[]
-  day?: { day: SaidDay; lead: string | null }
+  day?: { day: SaidDay; lead: DayLead | null }
   amount?: Amount
   /** Whole numbers, such as those of reminders; more than one for "1-3". */
   numbers?: readonly number[]

@@ -54,10 +54,7 @@ export function quietEnd(frames: readonly Frame[], index: number): Frame["days"]
   if (!frame.items.some((item) => item.senses.has("stop:refuse"))) return null
   const near = frames.filter((each) => each.sentence === frame.sentence)
   const days = (frame.days.length > 0 ? [frame] : near).flatMap((each) => each.days)
-  const ends = days.filter(
-    ({ lead, day }) =>
-      lead === "until" || lead === "for" || lead === "before" || day.said === "span" || day.said === "months",
-  )
+  const ends = days.filter(({ lead, day }) => lead === "end" || day.said === "span" || day.said === "months")
   return ends.length > 0 ? ends : null
 }
 
