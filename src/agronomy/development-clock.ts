@@ -46,20 +46,20 @@ export type Progress = {
 }
 
 /** What a clock needs to know of a place, apart from its weather. */
-export type PlaceNumbers = { mildness: number; warmest: { tmin_c: number; tmax_c: number } }
+export type PlaceNumbers = { quickness: number; warmest: { tmin_c: number; tmax_c: number } }
 
-/** Mildness of the winter (0: not mild, 1: mild) and the warmest month, from the corrected normals. */
-export function placeNumbers(outlook: Outlook, development: Pick<Development, "mild">): PlaceNumbers {
+/** How quick the sorts of a place are (0: as elsewhere, 1: quick) and its warmest month, from the corrected normals. */
+export function placeNumbers(outlook: Outlook, development: Pick<Development, "sorts">): PlaceNumbers {
   const { climate, departure } = outlook
-  const means = climate.tmin_c.map(
-    (tmin, month) => (tmin + departure.tmin_c + climate.tmax_c[month]! + departure.tmax_c) / 2,
-  )
-  const coldest = Math.min(...means)
+  const low = climate.tmin_c.map((tmin, month) => tmin + departure.tmin_c[month]!)
+  const high = climate.tmax_c.map((tmax, month) => tmax + departure.tmax_c[month]!)
+  const means = low.map((tmin, month) => (tmin + high[month]!) / 2)
   const warm = means.indexOf(Math.max(...means))
-  const { from_c, to_c } = development.mild
+  const { month, from_c, to_c } = development.sorts
+  const mean = month === "warmest" ? means[warm]! : Math.min(...means)
   return {
-    mildness: Math.min(1.2, Math.max(0, (coldest - from_c) / (to_c - from_c))),
-    warmest: { tmin_c: climate.tmin_c[warm]! + departure.tmin_c, tmax_c: climate.tmax_c[warm]! + departure.tmax_c },
+    quickness: Math.min(1.2, Math.max(0, (mean - from_c) / (to_c - from_c))),
+    warmest: { tmin_c: low[warm]!, tmax_c: high[warm]! },
   }
 }
 
@@ -96,14 +96,15 @@ export function progressOf(
   const { share, rest } = clock.heat
   const normal = share < 1 && rest === "normals" ? outlook.normal(heat, first, days) : null
   const hours = lightHours(outlook.lat, first, days)
-  const least = Math.min(1, Math.max(0, rate.least + rate.mildLeast * place.mildness))
+  const least = Math.min(1, Math.max(0, rate.least + rate.localLeast * place.quickness))
   const cold = rate.uncooled < 1 ? outlook.along(course, coldResponse(development.cold, warmth.air), first, days) : null
   const ear = grass ? outlook.along(course, heatResponse(grass.base_c, grass.ceiling_c, warmth.air), first, days) : null
   const earReference = grass && typeof clock.reference_c === "number" ? clock.reference_c - grass.base_c : 1
   const span_h = rate.to_h - rate.from_h
+  const fitted_h = rate.localLight === 0 ? 0 : rate.localLight * (longestDay(outlook.lat) - LONGEST_OF_REFERENCE)
   let received = 0
   for (let i = 0; i < days; i += 1) {
-    const ramp = Math.min(1, Math.max(0, (hours[i]! - rate.from_h) / span_h))
+    const ramp = Math.min(1, Math.max(0, (hours[i]! - fitted_h - rate.from_h) / span_h))
     let speed = leaves[i]! / reference
     if (share < 1) speed = share * speed + (1 - share) * (normal ? normal[i]! / reference : 1)
     speed *= least + (1 - least) * ramp
@@ -122,9 +123,9 @@ export function progressOf(
   }
 }
 
-/** Development days from the start of the clock to the last leaf or first flower, less where winters are mild. */
+/** Development days from the start of the clock to the last leaf or first flower, less where local sorts are quick. */
 export function daysNeeded(rate: DevelopmentRate, place: PlaceNumbers): number {
-  return rate.days * Math.exp(-rate.mildDays * place.mildness)
+  return rate.days * Math.exp(-rate.localDays * place.quickness)
 }
 
 /** The moment a running sum reaches a value, in days from its beginning; infinite where it does not within the span. */
@@ -155,6 +156,13 @@ function runningSum(daily: Float64Array): Float64Array {
   const sum = new Float64Array(daily.length + 1)
   for (let i = 0; i < daily.length; i += 1) sum[i + 1] = sum[i]! + daily[i]!
   return sum
+}
+
+/** The longest day, twilight included, at which light counts as it is, hours. */
+const LONGEST_OF_REFERENCE = 15
+
+function longestDay(lat: number): number {
+  return dayLengthHours(lat, lat < 0 ? 355 : 172, CIVIL_TWILIGHT)
 }
 
 const lights = new Map<number, Float64Array>()

@@ -1,9 +1,9 @@
 import type { Climate } from "../handbook/climate.ts"
 import { type Day, dayFromNumber, dayNumber, partsOf } from "../values/day.ts"
-import { SLOTS, slotsOf } from "./calendar-slots.ts"
+import { overYear, SLOTS, slotsOf } from "./calendar-slots.ts"
 import { MADE_YEARS, madeYears } from "./made-years.ts"
 import type { KnownWeather } from "./weather-series.ts"
-import { normalsOf, type Response, responseOf, type Tape, tapeOf } from "./weather-tape.ts"
+import { departuresByMonth, normalsOf, type Response, responseOf, type Tape, tapeOf } from "./weather-tape.ts"
 
 /** One way the weather may go where it is not known: a past year of the place, or a year made of normals. */
 export type Course = { weight: number; year: number; kind: "own" | "made" }
@@ -18,8 +18,8 @@ export type Outlook = {
   courses: readonly Course[]
   /** Whole years of the place that ended before the day. */
   ownYears: readonly number[]
-  /** Mean departure of the measured days from the normals, C: normals stand corrected by it. */
-  departure: { tmin_c: number; tmax_c: number }
+  /** Mean departure of the measured days from the normals by month, C: normals stand corrected by it. */
+  departure: { tmin_c: readonly number[]; tmax_c: readonly number[] }
   /** A response day by day from day number `first` on, as the weather goes on that course. */
   along(course: Course, response: Response, first: number, days: number): Float64Array
   /** A response day by day as the corrected normals have it. */
@@ -34,8 +34,9 @@ const WHOLE_YEAR_DAYS = 350
 const MOST_OWN_YEARS = 30
 /** With fewer of its own, years made of normals stand in for the rest. */
 const ENOUGH_OWN_YEARS = 8
-/** So many measured days weigh as much as the normals in correcting them. */
+/** So many measured days weigh as much as the normals in correcting them; in one month, as much as all the other months. */
 const NORMALS_WEIGH_DAYS = 60
+const MONTH_WEIGHS_DAYS = 30
 
 const prepared = new WeakMap<KnownWeather, Map<Day, Outlook>>()
 
@@ -58,7 +59,7 @@ function outlookOf(weather: KnownWeather, on: number): Outlook {
   const measured = tape && measuredLast >= tape.first ? { tape, last: measuredLast } : null
   const forecast = weather.forecast ? tapeOf(weather.forecast, climate) : null
   const told = forecastSpan(forecast, measured ? measured.last + 1 : null, on)
-  const departure = measured ? departureOf(measured.tape, measured.last) : { tmin_c: 0, tmax_c: 0 }
+  const departure = measured ? departureOf(measured.tape, measured.last) : NO_DEPARTURE
   const ownYears = measured ? wholeYears(measured.tape, on) : []
   const normals = makeNormals(climate, departure)
   const known = measured
@@ -141,15 +142,17 @@ function forecastSpan(forecast: Tape | null, next: number | null, on: number): {
   return end < first ? null : { first, last: end }
 }
 
-function departureOf(tape: Tape, last: number): { tmin_c: number; tmax_c: number } {
-  const index = last - tape.first + 1
-  const days = tape.departure.days[index]!
-  const weight = days / (days + NORMALS_WEIGH_DAYS)
-  if (days === 0) return { tmin_c: 0, tmax_c: 0 }
-  return {
-    tmin_c: (tape.departure.tmin_c[index]! / days) * weight,
-    tmax_c: (tape.departure.tmax_c[index]! / days) * weight,
+const NO_DEPARTURE = { tmin_c: new Array<number>(12).fill(0), tmax_c: new Array<number>(12).fill(0) }
+
+/** Departure of a month: of its own measured days, drawn to that of all measured days, and that to none. */
+function departureOf(tape: Tape, last: number): Outlook["departure"] {
+  const { low, high, days } = departuresByMonth(tape, last)
+  const over = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0)
+  const drawn = (sums: readonly number[]) => {
+    const all = over(sums) / (over(days) + NORMALS_WEIGH_DAYS)
+    return sums.map((sum, month) => (sum + all * MONTH_WEIGHS_DAYS) / (days[month]! + MONTH_WEIGHS_DAYS))
   }
+  return { tmin_c: drawn(low), tmax_c: drawn(high) }
 }
 
 /** Calendar years that ended before the day and were measured nearly whole, oldest first. */
@@ -158,7 +161,7 @@ function wholeYears(tape: Tape, on: number): number[] {
   const found: number[] = []
   for (let year = yearOf(last); newYear(year) >= tape.first; year -= 1) {
     if (newYear(year + 1) - 1 > last) continue
-    const { days } = tape.departure
+    const { days } = tape
     if (days[newYear(year + 1) - tape.first]! - days[newYear(year) - tape.first]! >= WHOLE_YEAR_DAYS)
       found.unshift(year)
     if (found.length === MOST_OWN_YEARS) break
@@ -175,14 +178,16 @@ function coursesOf(own: number): Course[] {
 }
 
 /** Responses of the normals and of the years made of them, by place in a leap year, normals standing corrected. */
-function makeNormals(climate: Climate, departure: { tmin_c: number; tmax_c: number }) {
+function makeNormals(climate: Climate, departure: Outlook["departure"]) {
   const normal = normalsOf(climate)
+  const low = overYear(departure.tmin_c)
+  const high = overYear(departure.tmax_c)
   const ofYear = (response: Response, off: Float64Array | null) => {
     const out = new Float64Array(SLOTS)
     for (let slot = 0; slot < SLOTS; slot += 1) {
       const more = off ? off[slot]! : 0
-      const tmin = normal.tmin_c[slot]! + departure.tmin_c + more
-      out[slot] = response.of(tmin, normal.tmax_c[slot]! + departure.tmax_c + more)
+      const tmin = normal.tmin_c[slot]! + low[slot]! + more
+      out[slot] = response.of(tmin, normal.tmax_c[slot]! + high[slot]! + more)
     }
     return out
   }

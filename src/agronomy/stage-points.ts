@@ -90,7 +90,7 @@ export function stagePoints(input: StageInput): StagePoints {
     alive: 0,
     outside: false,
   }
-  const walks = walksOf(clock, outlook)
+  const walks = walksOf(clock, outlook, sown)
   const total = walks.reduce((sum, walk) => sum + walk.weight, 0)
   const solstice = longestDay(sown, outlook.lat)
   for (const { course, numbers, weight } of walks) {
@@ -110,15 +110,24 @@ export function stagePoints(input: StageInput): StagePoints {
   return points
 }
 
-/** Courses with sets of numbers: every set where the weather is known, else two for each course, so that all are used alike. */
+/** So many walks are enough for an early and a late tenth. */
+const ENOUGH_WALKS = 24
+
+/**
+ * Courses with sets of numbers. Where the weather of the whole span is known every set is walked once; else each course takes
+ * the next sets in turn, so that all are used alike.
+ */
 function walksOf(
   clock: DevelopmentClock,
   outlook: Outlook,
+  sown: number,
 ): { course: Course; numbers: ClockNumbers; weight: number }[] {
   const members = membersOf(clock)
-  const [only] = outlook.courses
-  if (outlook.courses.length === 1 && only) return members.map((numbers) => ({ course: only, numbers, weight: 1 }))
-  const each = Math.min(2, members.length)
+  const [first] = outlook.courses
+  const known = outlook.known
+  if (first && known && known.first <= sown && known.last >= sown + SPAN_DAYS - 1)
+    return members.map((numbers) => ({ course: first, numbers, weight: 1 }))
+  const each = Math.min(members.length, Math.ceil(ENOUGH_WALKS / outlook.courses.length))
   return outlook.courses.flatMap((course, i) =>
     Array.from({ length: each }, (_, k) => ({
       course,

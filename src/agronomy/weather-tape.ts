@@ -1,5 +1,5 @@
 import type { Climate } from "../handbook/climate.ts"
-import { overYear, slotsOf } from "./calendar-slots.ts"
+import { MONTH_OF_SLOT, overYear, slotsOf } from "./calendar-slots.ts"
 import { sineDegreeDays } from "./degree-day.ts"
 import { type ColdLimits, vernalDay } from "./vernalisation.ts"
 import type { DailyWeather } from "./weather-series.ts"
@@ -34,8 +34,12 @@ export type Tape = {
   tmax_c: Float64Array
   /** 1 where the day was not measured and is bridged. */
   bridged: Uint8Array
-  /** Running sums of the measured days' departure from normals, minimum and maximum, and their count; index i: days before i. */
-  departure: { tmin_c: Float64Array; tmax_c: Float64Array; days: Float64Array }
+  /** Measured days before each. */
+  days: Float64Array
+  /** Departure of each measured day from the normals; 0 where it was not measured. */
+  departure: { tmin_c: Float64Array; tmax_c: Float64Array }
+  /** Place in a leap year of each day. */
+  slots: Uint16Array
   responses: Map<string, Float64Array>
 }
 
@@ -69,11 +73,9 @@ function bridge(series: DailyWeather, climate: Climate): Tape {
     tmin_c: new Float64Array(length),
     tmax_c: new Float64Array(length),
     bridged: new Uint8Array(length),
-    departure: {
-      tmin_c: new Float64Array(length + 1),
-      tmax_c: new Float64Array(length + 1),
-      days: new Float64Array(length + 1),
-    },
+    days: new Float64Array(length + 1),
+    departure: { tmin_c: new Float64Array(length), tmax_c: new Float64Array(length) },
+    slots,
     responses: new Map(),
   }
   let low = 0
@@ -86,12 +88,26 @@ function bridge(series: DailyWeather, climate: Climate): Tape {
     tape.tmin_c[i] = normal.tmin_c[slot]! + low
     tape.tmax_c[i] = normal.tmax_c[slot]! + high
     tape.bridged[i] = known ? 0 : 1
-    const { departure } = tape
-    departure.tmin_c[i + 1] = departure.tmin_c[i]! + (known ? low : 0)
-    departure.tmax_c[i + 1] = departure.tmax_c[i]! + (known ? high : 0)
-    departure.days[i + 1] = departure.days[i]! + (known ? 1 : 0)
+    tape.days[i + 1] = tape.days[i]! + (known ? 1 : 0)
+    tape.departure.tmin_c[i] = known ? low : 0
+    tape.departure.tmax_c[i] = known ? high : 0
   }
   return tape
+}
+
+/** Sums of the measured days' departures by month up to a day number, and how many days those are. */
+export function departuresByMonth(tape: Tape, last: number): { low: number[]; high: number[]; days: number[] } {
+  const low = new Array<number>(12).fill(0)
+  const high = new Array<number>(12).fill(0)
+  const days = new Array<number>(12).fill(0)
+  for (let i = 0; i <= last - tape.first; i += 1) {
+    if (tape.bridged[i] === 1) continue
+    const month = MONTH_OF_SLOT[tape.slots[i]!]!
+    low[month]! += tape.departure.tmin_c[i]!
+    high[month]! += tape.departure.tmax_c[i]!
+    days[month]! += 1
+  }
+  return { low, high, days }
 }
 
 /** A response for every day of a tape; worked out once. */

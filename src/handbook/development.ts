@@ -26,9 +26,11 @@ const rate = z.strictObject({
   cold_days: z.number().positive(),
   /** Development days from the start of the clock to the last leaf of a grass, or to the first flower of any other plant. */
   days: z.number().positive(),
-  /** How much fewer days (log) and how much less day length matters (share) where winters are as mild as `mild` has it. */
-  mildDays: z.number(),
-  mildLeast: z.number(),
+  /** How far local sorts are fitted to the longest day of the place, 0 to 1: light then counts from a longest day of 15 h. */
+  localLight: z.number(),
+  /** How much fewer days (log) and how much less day length matters (share) where the place is as `sorts` has it. */
+  localDays: z.number(),
+  localLeast: z.number(),
 })
 const grassRate = z.strictObject({
   base_c: z.number(),
@@ -95,9 +97,13 @@ export const developmentSchema = z.strictObject({
   clocks: z.array(clock),
   /** Days of full cold without which winter types do not flower; null: none are needed. */
   needsCold: figure.nullable(),
-  /** Temperature at which cold counts, and how mild a winter's coldest month is to count as mild. */
+  /** Temperatures at which cold counts. */
   cold: z.strictObject({ least: z.number(), from: z.number(), to: z.number(), most: z.number() }),
-  mild: z.strictObject({ from_c: z.number(), to_c: z.number() }),
+  /**
+   * Where gardeners grow quicker sorts: by the mean of the coldest month (mild winters) or of the warmest (cool summers);
+   * not at all at `from_c`, wholly at `to_c`.
+   */
+  sorts: z.strictObject({ month: z.enum(["coldest", "warmest"]), from_c: z.number(), to_c: z.number() }),
   /** How much warmer a raised bed's seedbed is than open ground, and the air of an unheated greenhouse than outside, C. */
   beds: z.strictObject({ raised: warmth, greenhouse: warmth }),
   /** Boot of a grass as a share of the days from last leaf to heading. */

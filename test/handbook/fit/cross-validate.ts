@@ -5,7 +5,7 @@ import { estimateStages, type Seen } from "../../../src/season/estimate.ts"
 import { addDays, type Day, dayFromNumber, daysBetween } from "../../../src/values/day.ts"
 import { developmentOf } from "./development-of.ts"
 import { FAMILIES, type Family } from "./families.ts"
-import { fitFamily, pullsOf, type Stand } from "./model.ts"
+import { fitFamily, pullsOf, type Stand, standsOf } from "./model.ts"
 import { placeSeason, type Row } from "./rows.ts"
 
 /** What the standing day is: all weather known, so many days before the event, or the day of the last leaf, told of it. */
@@ -123,10 +123,14 @@ export const LINES: readonly Line[] = [
 export type Score = { n: number; mae: number; rmse: number; bias: number; cover: number; width: number; none: number }
 
 /** Fits without each place (and place and season) in turn. */
-export function foldsOf(stands: readonly Stand[]): Map<string, Map<string, Development>> {
+export function foldsOf(
+  rows: readonly Row[],
+  weather: (row: Row) => KnownWeather,
+  families = FAMILIES,
+): Map<string, Map<string, Development>> {
   const folds = new Map<string, Map<string, Development>>()
-  for (const family of FAMILIES) {
-    const own = stands.filter((stand) => stand.species in family.species)
+  for (const family of families) {
+    const own = standsOf(family, rows, weather)
     const pulls = pullsOf(family, own)
     const names = new Set(own.flatMap((stand) => [placeSeason(stand.rows[0]!), stand.rows[0]!.site]))
     for (const name of names) {
@@ -145,10 +149,10 @@ function addFitted(
   kept: readonly Stand[],
   pulls: ReadonlyMap<Stand, number>,
 ): void {
-  const { layout, fitted } = fitFamily(family, kept, pulls)
+  const fitted = fitFamily(family, kept, pulls)
   const basis = { how: "fitted", grade: "read+judgement", source: [...family.sources], says: "a fit" } as const
   for (const id of Object.keys(family.species))
-    fold.set(id, developmentOf(layout, fitted, id, { ...basis, source: [...family.sources] }))
+    fold.set(id, developmentOf(fitted, id, { ...basis, source: [...family.sources] }))
 }
 
 /** Scores of one line in one mode; null where no row has what the mode needs. */

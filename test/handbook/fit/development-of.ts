@@ -1,26 +1,26 @@
 import { normalQuantile, TENTH } from "../../../src/agronomy/spread.ts"
 import type { Development, DevelopmentClock } from "../../../src/handbook/development.ts"
 import type { Figure } from "../../../src/handbook/figure.ts"
-import type { Family } from "./families.ts"
 import type { Fitted } from "./least-squares.ts"
-import { COLD, type Layout, MILD } from "./model.ts"
+import { COLD, type FamilyFit, type Layout } from "./model.ts"
 import { BEDS, SPREADS } from "./spreads.ts"
 
 /** Sets of numbers that fit alike, kept beside the best: pairs on both sides of it. */
-const PAIRS = 4
+const PAIRS = 8
 
 /** The development of a species as fitted. */
 export function developmentOf(
-  layout: Layout,
-  fitted: Fitted,
+  { layout, fits }: FamilyFit,
   id: string,
   basis: DevelopmentClock["basis"],
   needsCold: Figure | null = null,
 ): Development {
   const family = layout.family
-  const best = layout.numbers(fitted.at, id)
+  const best = layout.numbers(middleOf(fits), id)
   const spread = SPREADS[id] ?? SPREADS.other!
-  const members = drawsOf(layout, fitted).map((at) => layout.numbers(at, id))
+  const members = fits
+    .flatMap((fitted) => drawsOf(layout, fitted, PAIRS / fits.length))
+    .map((at) => layout.numbers(at, id))
   const names = [
     ...Object.keys(best.clock.rate),
     ...(best.clock.grass ? Object.keys(best.clock.grass).map((name) => `grass.${name}`) : []),
@@ -60,23 +60,26 @@ export function developmentOf(
     ],
     needsCold,
     cold: COLD,
-    mild: MILD,
+    sorts: family.sorts,
     beds: BEDS,
     bootShare: family.grass ? 0.5 : null,
   }
 }
 
-/** Points around the best fit with its covariance, in mirrored pairs on a fixed low-discrepancy sequence. */
-function drawsOf(layout: Layout, { at, spread }: Fitted): Float64Array[] {
+/** The middle of several fits. */
+function middleOf(fits: readonly Fitted[]): Float64Array {
+  return Float64Array.from(fits[0]!.at, (_, i) => fits.reduce((sum, fit) => sum + fit.at[i]!, 0) / fits.length)
+}
+
+/** Points around a fit with its covariance, in mirrored pairs; the directions are a fixed sequence of signed quantiles. */
+function drawsOf(layout: Layout, { at, spread }: Fitted, pairs: number): Float64Array[] {
   const limits = layout.limits
-  return Array.from({ length: PAIRS * 2 }, (_, draw) => {
-    const sign = draw % 2 === 0 ? 1 : -1
+  return Array.from({ length: pairs * 2 }, (_, draw) => {
+    const side = draw % 2 === 0 ? 1 : -1
     const point = Float64Array.from(at)
     spread.forEach((column, i) => {
-      const z =
-        sign * normalQuantile(((draw >> 1) + 0.5) / (2 * PAIRS) + 0.5 * ((i * 0.6180339887) % 1 < 0.5 ? 0 : 1) - 0)
-      const turned = z * ((i * 7 + (draw >> 1) * 3) % 4 < 2 ? 1 : -1)
-      for (let k = 0; k < point.length; k += 1) point[k] = point[k]! + turned * column[k]!
+      const z = side * normalQuantile(((i + 1) * 0.6180339887 + (draw >> 1) * 0.4142135624) % 1)
+      for (let k = 0; k < point.length; k += 1) point[k] = point[k]! + z * column[k]!
     })
     return point.map((value, i) => Math.min(limits[i]![1], Math.max(limits[i]![0], value)))
   })
@@ -90,5 +93,3 @@ function rounded<Numbers extends Record<string, number>>(numbers: Numbers): Numb
 function short(value: number): number {
   return Number(value.toPrecision(4))
 }
-
-export type { Family }

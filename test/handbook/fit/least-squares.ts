@@ -4,6 +4,7 @@ export type Fitted = {
   /** Lower triangle of the inverse root of the curvature: a standard normal draw times it departs as the fit allows. */
   spread: Float64Array[]
   cost: number
+  rounds: number
 }
 
 /** Residuals of one block of data; a block hangs on some of the parameters only, so that the others are not walked for it. */
@@ -23,7 +24,8 @@ export function leastSquares(blocks: readonly Block[], limits: readonly [number,
   let cost = total(found, at)
   let damp = 1e-2
   let curvature = normalEquations(blocks, found, at, limits)
-  for (let round = 0; round < rounds; round += 1) {
+  let round = 0
+  for (; round < rounds; round += 1) {
     const step = solve(damped(curvature.matrix, damp), curvature.gradient)
     const next = Float64Array.from(at, (value, i) => {
       const [low, high] = limits[i]!
@@ -45,7 +47,7 @@ export function leastSquares(blocks: readonly Block[], limits: readonly [number,
     }
   }
   curvature = normalEquations(blocks, found, at, limits)
-  return { at, spread: inverseRoot(curvature.matrix), cost }
+  return { at, spread: inverseRoot(curvature.matrix), cost, rounds: round }
 }
 
 function total(found: readonly Float64Array[], at: Float64Array): number {

@@ -11,13 +11,12 @@ import type { KnownWeather } from "../../../src/agronomy/weather-series.ts"
 import { OPEN_GROUND, type Response } from "../../../src/agronomy/weather-tape.ts"
 import type { DevelopmentClock } from "../../../src/handbook/development.ts"
 import { dayFromNumber, dayNumber } from "../../../src/values/day.ts"
-import type { Family, Numbers, Prior } from "./families.ts"
+import type { Errors, Family, Numbers, Prior } from "./families.ts"
 import { type Block, cholesky, type Fitted, forward, leastSquares } from "./least-squares.ts"
 import type { Row } from "./rows.ts"
 
-/** When cold counts, and how mild a coldest month is mild (Weir et al. 1984, from memory; the latter is ours). */
+/** When cold counts (Weir et al. 1984, from memory). */
 export const COLD = { least: -1, from: 3, to: 8, most: 18 }
-export const MILD = { from_c: 4, to_c: 10 }
 /** BBCH 55 to BBCH 59, days: French heading is recorded half out, German fully out (from memory). */
 const HALF_OUT_DAYS = 3
 const SPAN_DAYS = 330
@@ -37,21 +36,22 @@ export type Stand = {
 type Target = { stand: number; stage: Stage; at: number; sorts: string[]; leaf?: number }
 
 /** Rows gathered by species, place and sowing. */
-export function standsOf(rows: readonly Row[], weather: (row: Row) => KnownWeather): Stand[] {
+export function standsOf(family: Family, rows: readonly Row[], weather: (row: Row) => KnownWeather): Stand[] {
   const found = new Map<string, Stand>()
   for (const row of rows) {
+    if (!(row.species in family.species)) continue
     const key = `${row.species} ${row.site} ${row.lat} ${row.sown}`
     const stand = found.get(key)
     if (stand) stand.rows.push(row)
-    else found.set(key, standOf(row, weather(row)))
+    else found.set(key, standOf(family, row, weather(row)))
   }
   return [...found.values()]
 }
 
-function standOf(row: Row, weather: KnownWeather): Stand {
+function standOf(family: Family, row: Row, weather: KnownWeather): Stand {
   const last = weather.observed!.first + weather.observed!.tmin_c.length - 1
   const outlook = prepareWeather(weather, dayFromNumber(last))
-  const place = placeNumbers(outlook, { mild: MILD })
+  const place = placeNumbers(outlook, { sorts: family.sorts })
   return {
     species: row.species,
     rows: [row],
@@ -152,13 +152,14 @@ export class Layout {
       base_c: both("base"),
       ceiling_c: both("ceiling"),
       from_h: both("from_h"),
-      to_h: Math.max(both("from_h") + 0.5, both("to_h")),
+      to_h: apart(both("from_h"), both("to_h"), this.family.shared.to_h[0] > this.family.shared.from_h[0] ? 1 : -1),
       least: both("least"),
       uncooled: value(`${id}.uncooled`),
       cold_days: both("cold_days"),
       days: Math.exp(value(`${id}.days`)),
-      mildDays: both("mildDays"),
-      mildLeast: both("mildLeast"),
+      localLight: both("localLight"),
+      localDays: both("localDays"),
+      localLeast: both("localLeast"),
     }
     const flower = this.family.grass ? Math.exp(value(`${id}.flower`)) : 0
     return {
@@ -178,6 +179,11 @@ export class Layout {
       heatShare: both("heatShare"),
     }
   }
+}
+
+/** The other end of a ramp, at least half an hour away on its side. */
+function apart(from: number, to: number, side: 1 | -1): number {
+  return side * Math.max(side * from + 0.5, side * to)
 }
 
 /** A clock with nothing in it but how it counts. */
@@ -225,27 +231,33 @@ function sum(values: Float64Array, moment: number): number {
   return values[day]! + (values[day + 1]! - values[day]!) * (moment - day)
 }
 
+/** A family as fitted: a fit for each belief about its errors. */
+export type FamilyFit = { layout: Layout; fits: Fitted[] }
+
 /** Fits a family to some stands. */
 export function fitFamily(
   family: Family,
   stands: readonly Stand[],
   pulls: ReadonlyMap<Stand, number>,
-): { layout: Layout; fitted: Fitted } {
-  const species = Object.keys(family.species)
-  const layout = new Layout(family, species)
-  const blocks = species.flatMap((id) => {
-    const own = stands.filter((stand) => stand.species === id)
-    return own.length > 0 ? [blockOf(layout, id, own, pulls)] : []
+  beliefs = family.beliefs,
+): FamilyFit {
+  const layout = new Layout(family, Object.keys(family.species))
+  const fits = beliefs.map((errors) => {
+    const blocks = layout.species.flatMap((id) => {
+      const own = stands.filter((stand) => stand.species === id)
+      return own.length > 0 ? [blockOf(layout, id, own, pulls, errors)] : []
+    })
+    return leastSquares(blocks, layout.limits)
   })
-  return { layout, fitted: leastSquares(blocks, layout.limits) }
+  return { layout, fits }
 }
 
 /** How many days a stand's last leaf or flower moves with the logarithm of the days it needs. */
 export function pullsOf(family: Family, stands: readonly Stand[]): Map<Stand, number> {
   const pulls = new Map(stands.map((stand) => [stand, 40]))
-  const { layout, fitted } = fitFamily(family, stands, pulls)
+  const { layout, fits } = fitFamily(family, stands, pulls, family.beliefs.slice(0, 1))
+  const fitted = fits[0]!
   for (const stand of stands) {
-    if (!(stand.species in family.species)) continue
     const more = stagesOf(layout, fitted.at, stand, 1.05).leaf
     const fewer = stagesOf(layout, fitted.at, stand, 0.95).leaf
     pulls.set(stand, Math.min(120, Math.max(5, (more - fewer) / 0.1)))
@@ -253,9 +265,15 @@ export function pullsOf(family: Family, stands: readonly Stand[]): Map<Stand, nu
   return pulls
 }
 
-function blockOf(layout: Layout, id: string, stands: readonly Stand[], pulls: ReadonlyMap<Stand, number>): Block {
+function blockOf(
+  layout: Layout,
+  id: string,
+  stands: readonly Stand[],
+  pulls: ReadonlyMap<Stand, number>,
+  errors: Errors,
+): Block {
   const targets = stands.flatMap((stand, i) => targetsOf(stand, i, layout.family.grass))
-  const lower = cholesky(covariance(targets, stands, pulls, layout.family))
+  const lower = cholesky(covariance(targets, stands, pulls, layout.family, errors))
   if (!lower) throw new Error(`the errors of ${id} have no root`)
   return {
     hangsOn: layout.of(id),
@@ -308,8 +326,12 @@ function covariance(
   stands: readonly Stand[],
   pulls: ReadonlyMap<Stand, number>,
   family: Family,
+  errors: Errors,
 ): Float64Array[] {
-  const { place, sort, rest, days } = family.errors
+  const scale = family.species[stands[0]!.species]!.errorScale ?? 1
+  const { place, days } = errors
+  const sort = errors.sort * scale
+  const rest = errors.rest * scale
   const kind = (stage: Stage) => (stage === "emerged" || stage === "flower-after-leaf" ? stage : "main")
   return targets.map((a, i) =>
     Float64Array.from(targets, (b, j) => {
