@@ -1,7 +1,8 @@
 import type { ReplyBed } from "./context.ts"
 import type { Tag } from "./facts.ts"
+import { nameWords, singular } from "./names.ts"
 import { isTagged } from "./says.ts"
-import { nameWords, singular, type Words } from "./vocabulary.ts"
+import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
 /** A bed as it was mentioned: one bed where it is clear, several where the words fit them all, none where it is unknown. */

@@ -1,7 +1,6 @@
 import { z } from "zod"
-import type { Crop } from "../handbook/crop.ts"
-import type { Species } from "../handbook/species.ts"
 import { type Fact, factsOf, SMALL_LISTS } from "./facts.ts"
+import { cropNames, firstWordsOf, type Name, type NameSource, speciesNames } from "./names.ts"
 import { type Phrase, PhraseBook } from "./phrases.ts"
 import { SlipIndex } from "./slips.ts"
 
@@ -79,9 +78,6 @@ export type WordsData = z.infer<typeof wordsSchema>
 /** Words of everyday language that are never taken for a slip of another word. */
 const ordinarySchema = z.strictObject({ about: z.string(), licence: z.string(), words })
 
-/** A name of one or several words and what it may stand for. */
-export type Name = { words: readonly string[]; ids: readonly string[] }
-
 /** The vocabulary of a language with this handbook's species and crops: prepared once, never changed. */
 export type Words = {
   data: WordsData
@@ -108,11 +104,7 @@ export type Unit = { of: UnitKind; factor: number }
 export type UnitKind = "length" | "weight" | "share" | "other"
 
 /** What of the handbook the vocabulary needs. */
-export type WordSource = {
-  species: ReadonlyMap<string, Pick<Species, "id" | "names">>
-  crops: ReadonlyMap<string, Pick<Crop, "id" | "names">>
-  table(name: string): unknown
-}
+export type WordSource = NameSource & { table(name: string): unknown }
 
 /** Prepares the vocabulary of a language from the handbook; a few hundredths of a second, so do it once. */
 export function prepareWords(handbook: WordSource, language = "en"): Words {
@@ -221,81 +213,4 @@ function plainWords(data: WordsData): string[] {
     ...Object.keys(data.amount_words),
     ...Object.values(data.kinds).flat(),
   ].filter((word) => /^[a-z]/.test(word))
-}
-
-function speciesNames(species: WordSource["species"], data: WordsData): Map<string, Name[]> {
-  const found = new Map<string, { words: string[]; ids: Set<string> }>()
-  for (const { id, names } of species.values()) {
-    for (const name of names) addName(found, name, id)
-    // "clover", "vetch", "rye": the last word of the name that a species goes by.
-    addName(found, (names[0] ?? id).split(/[\s-]+/).at(-1) ?? id, id)
-    addName(found, id.replaceAll("-", " "), id)
-  }
-  for (const [name, ids] of Object.entries(data.species.any))
-    for (const id of ids) if (species.has(id)) addName(found, name, id)
-  return byFirstWord(found)
-}
-
-function cropNames(crops: WordSource["crops"], data: WordsData): Map<string, Name[]> {
-  const found = new Map<string, { words: string[]; ids: Set<string> }>()
-  for (const { id, names } of crops.values()) {
-    for (const name of [...names, id.replaceAll("-", " ")]) addName(found, name, id)
-  }
-  for (const [name, id] of Object.entries(data.crops)) if (crops.has(id)) addName(found, name, id)
-  return byFirstWord(found)
-}
-
-/** Adds a name in its singular and plural forms. */
-function addName(found: Map<string, { words: string[]; ids: Set<string> }>, name: string, id: string): void {
-  const said = nameWords(name)
-  const last = said.at(-1)
-  if (last === undefined) return
-  for (const form of new Set([last, singular(last), plural(singular(last))])) {
-    const forms = [...said.slice(0, -1), form]
-    const key = forms.join(" ")
-    const entry = found.get(key) ?? { words: forms, ids: new Set<string>() }
-    entry.ids.add(id)
-    found.set(key, entry)
-  }
-}
-
-function firstWordsOf(species: ReadonlyMap<string, readonly Name[]>): Map<string, string[]> {
-  const firstWords = new Map<string, string[]>()
-  for (const [first, names] of species)
-    for (const id of new Set(names.flatMap((name) => name.ids)))
-      firstWords.set(id, [...(firstWords.get(id) ?? []), first])
-  return firstWords
-}
-
-function byFirstWord(found: Map<string, { words: string[]; ids: Set<string> }>): Map<string, Name[]> {
-  const names = new Map<string, Name[]>()
-  for (const { words, ids } of found.values()) {
-    const first = words[0] as string
-    names.set(first, [...(names.get(first) ?? []), { words, ids: [...ids] }])
-  }
-  return names
-}
-
-/** The folded words of a name, as a text is cut: lower case, no accents, divided at spaces and hyphens. */
-export function nameWords(name: string): string[] {
-  return name
-    .normalize("NFKD")
-    .toLowerCase()
-    .replaceAll(/\p{M}|['’]/gu, "")
-    .split(/[^\p{L}\p{N}]+/u)
-    .flatMap((part) => part.match(/\d+|\D+/g) ?? [])
-}
-
-/** "peas" -> "pea", "radishes" -> "radish", "berries" -> "berry"; "oats" -> "oat"; "grass" stays. */
-export function singular(word: string): string {
-  if (word.length > 4 && word.endsWith("ies")) return `${word.slice(0, -3)}y`
-  if (word.length > 4 && /(?:sh|ch|x|o|ss)es$/.test(word)) return word.slice(0, -2)
-  if (word.length > 3 && word.endsWith("s") && !word.endsWith("ss") && !word.endsWith("us")) return word.slice(0, -1)
-  return word
-}
-
-function plural(word: string): string {
-  if (/(?:sh|ch|x|o|ss|s)$/.test(word)) return `${word}es`
-  if (/[^aeiou]y$/.test(word)) return `${word.slice(0, -1)}ies`
-  return `${word}s`
 }
