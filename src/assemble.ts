@@ -6,11 +6,13 @@ import { type Desk, openDesk } from "./bot/desk.ts"
 import type { Pictures } from "./bot/digests.ts"
 import { freshMemory, type House, type Logbook } from "./bot/house.ts"
 import type { Clock, GardenShelf, Outgoing, Store, WeatherSource } from "./bot/needs.ts"
+import { openWorker } from "./bot/worker.ts"
 import { chartPng } from "./channels/chart-png.ts"
 import { composeMail } from "./channels/mail-compose.ts"
 import { type OnPaper, paperChannel } from "./channels/paper.ts"
 import { printable, type Terminal, terminalMails, terminalTexts } from "./channels/terminal.ts"
 import type { RunningBot, World } from "./cli/command.ts"
+import { editionOf } from "./files/edition.ts"
 import { openGardenShelf } from "./files/garden-shelf.ts"
 import { exampleGarden } from "./garden/example-file.ts"
 import type { Garden } from "./garden/garden.ts"
@@ -33,6 +35,8 @@ const NO_SENDER = "ryebell@localhost.invalid"
 
 /** Under this name a store remembers why nothing may be sent. */
 const HOLD = "hold"
+/** What a plan is made by: this program's own files, and the handbook's. */
+const MAKERS = ["./", "../shared/"].map((folder) => fileURLToPath(new URL(folder, import.meta.url)))
 const EXAMPLE = new URL("../config/garden.yaml", import.meta.url)
 
 /** The clock of the machine, or the one of a trial that starts elsewhere and may run fast. */
@@ -96,11 +100,14 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
   const { clock } = world
   const parts = { handbook, store, shelf, clock, weather: await openSetWeather(world), log }
   const house = terminalHouse(parts, terminal, settings.data, settings.mailFrom)
+  // Of many workers each one that starts would have all gardens planned anew; alone it costs nothing.
+  if (settings.databaseUrl !== null) house.memory.served.edition = editionOf(MAKERS)
   const notices = [...(await holdOf(house, options.endHold)), ...newNotice(store, shelf, clock, settings)]
   const { desk, web } = await serve(house, clock, settings, settings.data)
   return {
     house,
     desk,
+    worker: openWorker(house),
     clock,
     season: house.links,
     channels: "Texts appear here and mails are written as files; nothing leaves this machine.",
@@ -151,7 +158,7 @@ async function serve(
   settings: Settings,
   folder: string,
 ): Promise<{ desk: Desk; web: Web }> {
-  const desk = openDesk(house, clock)
+  const desk = openDesk(house, clock, settings.databaseUrl === null ? "alone" : "one of many")
   const secret = secretOf(settings.secretKey, folder)
   const { host, publicUrl } = settings
   const listen = (port: number) => startWeb(webNeeds({ house, desk, clock, folder, secret, host, port, publicUrl }))
@@ -193,6 +200,7 @@ async function openExample(world: World, terminal: Terminal): Promise<RunningBot
   return {
     house,
     desk,
+    worker: openWorker(house),
     clock,
     season: house.links,
     channels: "This is the example garden: texts appear here, nothing is sent and nothing is kept.",

@@ -1,7 +1,7 @@
 import type { House } from "./house.ts"
 import type { Clock, Incoming } from "./needs.ts"
 import { applyIncoming, receive } from "./receive.ts"
-import { sendDue } from "./send.ts"
+import { sendDue, sendNext } from "./send.ts"
 import { tick } from "./tick.ts"
 
 /** Where everything that happens to a running bot comes in, one thing after the other. */
@@ -18,9 +18,10 @@ export type Desk = {
 
 /**
  * Opens the desk of a house. Messages are kept at once, whatever is under way; ticks and the applying of messages
- * follow each other, so that no two of them look at the same plan and both move it.
+ * follow each other, so that no two of them look at the same plan and both move it. `one of many`: other processes work on
+ * the same store, and whatever else waits to be sent is theirs; only as many messages leave at once as could be answers.
  */
-export function openDesk(house: House, clock: Clock): Desk {
+export function openDesk(house: House, clock: Clock, is: "alone" | "one of many" = "alone"): Desk {
   let last: Promise<void> = Promise.resolve()
   const inTurn = (work: () => Promise<void>): Promise<void> => {
     const turn = last.then(work)
@@ -29,8 +30,10 @@ export function openDesk(house: House, clock: Clock): Desk {
   }
   const apply = () =>
     inTurn(async () => {
-      await applyIncoming(house, clock.now())
-      if (house.hold.reason === null) await sendDue(house, clock.now())
+      const applied = await applyIncoming(house, clock.now())
+      if (house.hold.reason !== null) return
+      if (is === "alone") await sendDue(house, clock.now())
+      else for (let i = 0; i < applied; i += 1) if ((await sendNext(house, clock.now())) === null) return
     })
   return {
     tick: () => inTurn(() => tick(house, clock.now())),

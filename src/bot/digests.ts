@@ -14,12 +14,12 @@ import { WAITS } from "./waits.ts"
 const WEEKDAYS: readonly Weekday[] = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 /**
- * Queues the weekly mail of everyone of a garden whose day and hour have come, once a week each: the key is person and
+ * Queues the weekly mail of everyone (or one) of a garden whose day and hour have come, once a week each: the key is person and
  * week, so neither a restart nor a clock set back makes a second one. Where the hour was missed it goes up to three days late.
  */
-export async function sendDigests(house: House, garden: Garden, now: Instant): Promise<void> {
+export async function sendDigests(house: House, garden: Garden, now: Instant, only?: string): Promise<void> {
   if (!house.mail) return
-  for (const person of garden.people) {
+  for (const person of garden.people.filter((each) => only === undefined || each.id === only)) {
     const day = digestDay(person, now)
     if (day === null || !(await digestWaits(house, garden, person, day, now))) continue
     const view = await viewNow(house, garden, now)

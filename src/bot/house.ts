@@ -76,6 +76,25 @@ export function freshMemory(): Memory {
   }
 }
 
+/** Why nothing is sent while the clock is wrong; it ends by itself. */
+export const CLOCK_HOLD =
+  "the clock stands before the last work that was done; set it right, and sending goes on by itself"
+
+export function setHold(house: House, reason: string | null): void {
+  if (house.hold.reason === reason) return
+  house.hold.reason = reason
+  house.log.warn({ reason }, reason === null ? "sending goes on" : "sending is on hold")
+}
+
+/** Under this name a store remembers why nothing may be sent; empty: that has ended. */
+export const HOLD = "hold"
+
+/** Ends a hold that the store had, where somebody has ended it there. */
+export async function endHold(house: House): Promise<void> {
+  const { reason } = house.hold
+  if (reason !== null && reason !== CLOCK_HOLD && (await house.store.recall(HOLD)) === "") setHold(house, null)
+}
+
 /** Ways a nudge reaches a person, as the garden file asks for them. */
 export function nudgeWays(person: Person): ("text" | "mail")[] {
   if (person.by === "both") return ["text", "mail"]

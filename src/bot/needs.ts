@@ -160,7 +160,10 @@ export interface Store {
   ): Promise<boolean>
   /** Queues messages that no reminder stands behind; a known key is left alone. Returns the keys that were new. */
   queue(outgoing: readonly NewOutgoing[]): Promise<string[]>
-  /** The earliest message whose time has come, marked `sending` under a lease; counts the attempt. */
+  /**
+   * The earliest message whose time has come, answers before all others (somebody waits for them), marked `sending` under a
+   * lease; counts the attempt.
+   */
   claimOutgoing(now: Instant, leaseMs: number): Promise<Outgoing | null>
   /** Records what became of a try, with the entries that tell it, in one transaction. False where a later attempt took over. */
   settleOutgoing(key: string, attempt: number, outcome: SendOutcome, entries: readonly NewEntry[]): Promise<boolean>
@@ -218,4 +221,30 @@ export interface GardenShelf {
   byId(id: string): Garden | undefined
   /** Changes whenever any garden does. */
   version(): number
+}
+
+/** A piece of work as an engine hands it to one of several workers. It is a hint: what there is to do stands in the store. */
+export type Job =
+  | { kind: "replan"; garden: string }
+  | { kind: "digest"; garden: string; person: string }
+  | { kind: "deliver"; lane: number }
+  | { kind: "send"; lane: number }
+  | { kind: "weather" }
+
+/** What a worker may ask of the engine that gave it a job. */
+export type Engine = {
+  /** Queues jobs; one that is queued or under way already is not queued again. */
+  hand(jobs: readonly Job[]): Promise<void>
+  /** False where the job should come to an end soon: the process stops, or others wait for their turn. */
+  goOn(): boolean
+}
+
+/** One of several workers on one store. */
+export interface Worker {
+  /** Each worker's own, once a minute: what it has to know of the others. */
+  beat(): Promise<void>
+  /** One of all workers, once a minute: finds out what there is to do. */
+  minute(engine: Engine): Promise<void>
+  /** Throws where it failed and should be tried again. */
+  do(job: Job, engine: Engine): Promise<void>
 }

@@ -88,16 +88,22 @@ async function nextLook(house: House, garden: Garden, now: Instant): Promise<Ins
     for (const person of garden.people) {
       const next = nextDigest(person, now)
       if (next !== null) moments.push(next)
-      if (await waitsForDigest(house, garden, person, now)) moments.push(addMs(now, WAITS.lookAgainMs))
     }
+    // Nothing is sent now, or its turn has not come.
+    if ((await waitingDigests(house, garden, now)).length > 0) moments.push(addMs(now, WAITS.lookAgainMs))
   }
   return instantOf(Math.min(...moments))
 }
 
-/** A weekly mail whose hour has come and that is not queued yet: nothing is sent now, or its turn has not come. */
-async function waitsForDigest(house: House, garden: Garden, person: Person, now: Instant): Promise<boolean> {
-  const day = digestDay(person, now)
-  return day !== null && (await digestWaits(house, garden, person, day, now))
+/** People whose weekly mail is due and not queued yet. */
+export async function waitingDigests(house: House, garden: Garden, now: Instant): Promise<Person[]> {
+  const waiting: Person[] = []
+  if (!house.mail) return waiting
+  for (const person of garden.people) {
+    const day = digestDay(person, now)
+    if (day !== null && (await digestWaits(house, garden, person, day, now))) waiting.push(person)
+  }
+  return waiting
 }
 
 /** When the weather may be another: a service is asked behind our back where what it said is old, and has answered a little later. */

@@ -29,6 +29,10 @@ export const WAITS = {
   inviteAgainMs: 3 * 24 * HOUR_MS,
   /** A garden being looked after is ours this long; one that fails is tried again after it. */
   gardenLeaseMs: 5 * MINUTE_MS,
+  /** The same where an engine hands out the work: tries that fail, with their waits, and a queue before them. */
+  gardenJobLeaseMs: 20 * MINUTE_MS,
+  /** Whoever was not told so long after a silence that the bot had been away need not hear of it. */
+  awayToldMs: 14 * 24 * HOUR_MS,
   /** A garden for which a weekly mail waits is looked after again so soon. */
   lookAgainMs: 10 * MINUTE_MS,
   /** Weather services make their forecasts anew every few hours; so old, it is asked for again. */

@@ -1,7 +1,7 @@
 import type { DailyWeather, KnownWeather } from "../agronomy/weather-series.ts"
 import type { Desk } from "../bot/desk.ts"
 import type { House } from "../bot/house.ts"
-import type { Clock } from "../bot/needs.ts"
+import type { Clock, Worker } from "../bot/needs.ts"
 import type { OnPaper } from "../channels/paper.ts"
 import type { Entry } from "../garden/entry.ts"
 import type { Garden } from "../garden/garden.ts"
@@ -34,6 +34,8 @@ export type KnownGarden = {
 export type RunningBot = {
   house: House
   desk: Desk
+  /** The same work in pieces, where several processes share it. */
+  worker: Worker
   clock: Clock
   /** Signed links of a person, where pages are served. */
   season: House["links"]

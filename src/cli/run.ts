@@ -7,7 +7,7 @@ import { personRef } from "../bot/who.ts"
 import { printable } from "../channels/terminal.ts"
 import { gardenFiles } from "../files/garden-folder.ts"
 import type { Garden } from "../garden/garden.ts"
-import { beatEveryMinute } from "../jobs/in-process.ts"
+import { openJobs } from "../jobs/open.ts"
 import type { Instant } from "../values/instant.ts"
 import { localDay, localText, type Zone } from "../values/zone.ts"
 import type { Command, RunningBot, World } from "./command.ts"
@@ -47,9 +47,13 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
       world.err(trouble.message)
       process.exit(1)
     })
-    const beat = beatEveryMinute(bot.desk.tick, world.settings.clock?.speed ?? 1, (error) =>
-      bot.house.log.error({ error }, "a tick failed; the next one goes on"),
-    )
+    const beat = await openJobs({
+      url: options.example ? null : world.settings.databaseUrl,
+      speed: world.settings.clock?.speed ?? 1,
+      tick: bot.desk.tick,
+      worker: () => bot.worker,
+      onError: (error) => bot.house.log.error({ error }, "a tick failed; the next one goes on"),
+    })
     await left
     await beat.stop()
     await bot.desk.rest()

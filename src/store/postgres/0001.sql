@@ -96,7 +96,10 @@ create table ryebell.outgoing (
   last_error text
 ) with (fillfactor = 80);
 
-create index outgoing_waiting on ryebell.outgoing (due_at, n) where state = 'waiting';
+create index answers_waiting on ryebell.outgoing (due_at, n)
+ where state = 'waiting' and kind in ('answer', 'service');
+create index others_waiting on ryebell.outgoing (due_at, n)
+ where state = 'waiting' and kind not in ('answer', 'service');
 create index outgoing_sending on ryebell.outgoing (due_at, n) where state = 'sending';
 create index nudge_on_its_way on ryebell.outgoing (garden, person)
  where kind = 'nudge' and state in ('waiting', 'sending');

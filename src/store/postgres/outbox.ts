@@ -57,17 +57,23 @@ const QUEUE: Statement = { name: "queue", text: `with ${QUEUED(1, "true")} selec
 const CLAIM: Statement = {
   name: "claim_outgoing",
   text: `
-    with found as materialized (
-      select n from ryebell.outgoing where state = 'waiting' and due_at <= $1
+    with answers as materialized (
+      select n from ryebell.outgoing
+       where state = 'waiting' and kind in ('answer', 'service') and due_at <= $1
        order by due_at, n limit $2 for update skip locked),
+    others as materialized (
+      select n from ryebell.outgoing
+       where state = 'waiting' and kind not in ('answer', 'service') and due_at <= $1
+       order by due_at, n limit greatest(0, $2 - (select count(*) from answers)) for update skip locked),
+    found as (select n, 1 as turn from answers union all select n, 2 from others),
     taken as (
       update ryebell.outgoing o
          set state = 'sending', attempts = attempts + 1, worker = $4,
              lease_until = ryebell.clock() + $3 * interval '1 millisecond'
         from found where o.n = found.n
-      returning o.n, o.garden, ${COLUMNS})
+      returning found.turn, o.n, o.garden, ${COLUMNS})
     select ${COLUMNS}, coalesce(g.last_seq, 0) as log_at
-      from taken o left join ryebell.garden g on g.id = o.garden order by due_at, n`,
+      from taken o left join ryebell.garden g on g.id = o.garden order by turn, due_at, n`,
 }
 // What a nudge said is closed with it: a replan while it was on its way may have placed that as due again.
 const SETTLE: Statement = {

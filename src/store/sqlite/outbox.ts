@@ -25,7 +25,8 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
     on conflict (key) do nothing`)
   const claim = db.prepare(`
     update outgoing set state = 'sending', attempts = attempts + 1, lease_until = :until
-     where n = (select n from outgoing where state = 'waiting' and due_at <= :now order by due_at, n limit 1)
+     where n = (select n from outgoing where state = 'waiting' and due_at <= :now
+                 order by kind not in ('answer', 'service'), due_at, n limit 1)
     returning ${COLUMNS}`)
   const settle = db.prepare(`
     update outgoing

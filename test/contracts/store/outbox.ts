@@ -68,6 +68,17 @@ export function outboxContract(current: () => Store): void {
       expect(await store.depth()).toMatchObject({ outgoing: 4 })
     })
 
+    it("go out before others where they answer somebody", async () => {
+      await store.queue([
+        nudge("first", { notBefore: plus(-5) }),
+        nudge("answer", { kind: "answer" }),
+        nudge("stop", { kind: "service", notBefore: plus(-1) }),
+      ])
+      expect(await claimed()).toMatchObject({ key: "stop" })
+      expect(await claimed()).toMatchObject({ key: "answer" })
+      expect(await claimed()).toMatchObject({ key: "first" })
+    })
+
     it("are handed to one of a hundred who ask at once", async () => {
       await store.queue([nudge("k1")])
       const answers = await Promise.all(Array.from({ length: 100 }, () => store.claimOutgoing(START, LEASE)))
