@@ -196,7 +196,7 @@ export const SMALL_LISTS = [
   "amount-join",
   "unit-end",
   "day-end",
-] as const
+  "open-end", "soon"] as const
 
 export type Tag =
   | (typeof SMALL_LISTS)[number]

@@ -60,7 +60,8 @@ function reading(acts: Act[], ask: Ask | null, note: boolean, trace: () => Trace
   }
 }
 
-function itemsOf(text: string, context: ReplyContext): Item[] {
+/** The words of a text, put right, as the items they make in this garden. */
+export function itemsOf(text: string, context: ReplyContext): Item[] {
   const { words } = context
   const cut = cutIntoWords(text, words.expand)
   const beds = bedNames(context.beds, words)

@@ -2,6 +2,7 @@ import type { Act, Ask } from "../garden/acts.ts"
 import type { ReminderKind } from "../garden/entry.ts"
 import type { Day } from "../values/day.ts"
 import type { OpenReminder, ReplyBed, ReplyContext } from "./context.ts"
+import type { SaidDay } from "./days.ts"
 
 /** Answers to a question we asked back, put in where the same thing is missing again. */
 export type Assumed = {
@@ -9,7 +10,9 @@ export type Assumed = {
   beds?: readonly string[]
   numbers?: readonly number[]
   species?: readonly string[]
-  day?: Day
+  days?: readonly SaidDay[]
+  /** The day on which the answer was given: its words of time count from it. */
+  today?: Day
 }
 
 /** What acts are worked out with: the garden, and what the text has said so far. */

@@ -21,13 +21,10 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
   for (let i = 0; i < frames.length; i += 1) {
     const frame = frames[i] as Frame
     if (isDoubtedDay(frames, i)) {
-      outcomes.push({ frame, proposal: askFor("day"), claimed: true })
-      while (
-        i + 1 < frames.length &&
-        (frames[i + 1] as Frame).days.length > 0 &&
-        (frames[i + 1] as Frame).opener === "or"
-      )
-        i += 1
+      let to = i
+      while (frames[to + 1]?.opener === "or" && (frames[to + 1] as Frame).days.length > 0) to += 1
+      outcomes.push({ frame, proposal: doubted(frames, i, to, scene), claimed: true })
+      i = to
       continue
     }
     if (asking.has(i)) {
@@ -108,6 +105,15 @@ function isDoubtedDay(frames: readonly Frame[], index: number): boolean {
     next.days.length > 0 &&
     next.named.length === 0
   )
+}
+
+/** Which of the days it was must be asked, if it is not what was answered. */
+function doubted(frames: readonly Frame[], from: number, to: number, scene: Scene): Proposal {
+  if (scene.assumed?.which !== "day") return askFor("day")
+  const frame = frames[from] as Frame
+  const [said] = frame.days as [Frame["days"][number]]
+  const open: Frame = { ...frame, days: [{ ...said, day: { said: "wrong" } }] }
+  return propose([...frames.slice(0, from), open, ...frames.slice(to + 1)], from, scene) ?? A_NOTE
 }
 
 /** "haven't cut it yet, doing it sunday": the promise says it all. */

@@ -51,6 +51,7 @@ export function targetsOf(frame: Frame, scene: Scene, purpose: Purpose): Targets
   const found: Found[] = []
   for (const { item, at } of frame.named)
     if (!isBeneath(frame, at)) readName(item, at, frame, scene, purpose, targets, found)
+  if (targets.unknownBed || targets.unclear) assume(targets, found, scene)
   targets.pairs = pairUp(found)
   targets.none =
     targets.numbers.length === 0 &&
@@ -61,6 +62,17 @@ export function targetsOf(frame: Frame, scene: Scene, purpose: Purpose): Targets
     targets.amount === null &&
     !targets.dayOrBed
   return targets
+}
+
+/** The bed that was the answer to our question stands where the unclear one stood. */
+function assume(targets: Targets, found: Found[], { assumed }: Scene): void {
+  if (assumed?.which !== "bed") return
+  targets.unknownBed = false
+  targets.unclear = null
+  for (const bed of assumed.beds ?? []) {
+    if (!targets.beds.includes(bed)) targets.beds.push(bed)
+    found.push({ bed })
+  }
 }
 
 /** "clover under the wheat": the wheat only says where. */

@@ -47,14 +47,15 @@ export function when(days: readonly SaidDay[] | null, scene: Scene, direction: D
   const settled = new Set<Day>()
   for (const each of days) {
     const day = settleDay(each, scene.context.now.day, direction)
-    if (day === null) return assumedDay(scene)
+    if (day === null) return assumedDay(scene, direction)
     settled.add(day)
   }
-  return settled.size === 1 ? { day: [...settled][0] as Day } : assumedDay(scene)
+  return settled.size === 1 ? { day: [...settled][0] as Day } : assumedDay(scene, direction)
 }
 
 /** The day that was the answer to our question, where that was the question. */
-function assumedDay(scene: Scene): When {
-  const day = scene.assumed?.which === "day" ? scene.assumed.day : undefined
+function assumedDay({ assumed, context }: Scene, direction: Direction): When {
+  const [said] = assumed?.which === "day" ? (assumed.days ?? []) : []
+  const day = said ? settleDay(said, assumed?.today ?? context.now.day, direction) : null
   return day ? { day } : { unclear: true }
 }

@@ -1,9 +1,9 @@
-import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { hasWord, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
+import { when } from "../when.ts"
 
 /** Words that only count where nothing else is said: help, start, undo, resume, pause, join. */
 export function control(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
@@ -65,9 +65,9 @@ function pause(frame: Frame, scene: Scene): Proposal | null {
   if (frame.stray.length > 0 && frame.days.length === 0) return A_NOTE
   const said = frame.days.at(-1)
   if (!said) return { acts: [{ act: "pause", until: null }], ask: null, note: false }
-  const until = settleDay(said.day, scene.context.now.day, "future")
-  if (!until) return ask("day")
-  return { acts: [{ act: "pause", until }], ask: null, note: false }
+  const until = when([said.day], scene, "future", scene.context.now.day)
+  if ("unclear" in until) return ask("day")
+  return { acts: [{ act: "pause", until: until.day }], ask: null, note: false }
 }
 
 function join(frame: Frame, head: Item, scene: Scene): Proposal | null {

@@ -180,7 +180,7 @@ export function speciesIn(bed: string, ids: readonly string[], scene: Scene): Pl
   const here = grown.filter((id) => ids.includes(id))
   if (here.length === 1) return { bed, species: here[0] as string }
   if (scene.assumed?.which === "species") {
-    const chosen = here.filter((id) => scene.assumed?.species?.includes(id))
+    const chosen = grown.filter((id) => scene.assumed?.species?.includes(id))
     if (chosen.length === 1) return { bed, species: chosen[0] as string }
   }
   return ask("species", here.length > 1 ? here : grown)

@@ -7,6 +7,7 @@ import { isBare } from "../lists.ts"
 import { hasWord, isTagged, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
+import { when } from "../when.ts"
 import { place } from "./observe.ts"
 import { aim, bedsWith } from "./settle-work.ts"
 import { skip } from "./skip.ts"
@@ -49,12 +50,12 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
 
 function snoozeShort(frame: Frame, scene: Scene): Proposal {
   const said = frame.days.at(-1)
-  const until = said ? settleDay(said.day, scene.context.now.day, "future") : addDays(scene.context.now.day, 1)
-  if (!until) return ask("day")
+  const until = when(said ? [said.day] : null, scene, "future", addDays(scene.context.now.day, 1))
+  if ("unclear" in until) return ask("day")
   const aimed = aim(frame, scene, targetsOf(frame, scene, "command"), frame.kind, false)
   const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n]))
   for (const each of n) scene.spoken.add(each)
-  return { acts: n.length > 0 ? [{ act: "snooze", n, until }] : [], ask: aimed.ask, note: false }
+  return { acts: n.length > 0 ? [{ act: "snooze", n, until: until.day }] : [], ask: aimed.ask, note: false }
 }
 
 function deniedStage(stage: Stage): Stage | null {

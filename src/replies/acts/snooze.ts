@@ -2,7 +2,7 @@ import { addDays } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import { kindOf } from "../frames.ts"
 import { hasForeignObject, moodOf } from "../mood.ts"
-import { onlyWords, startsWith } from "../says.ts"
+import { isPolite, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -34,7 +34,17 @@ export function snooze(frames: readonly Frame[], index: number, scene: Scene): P
     return A_NOTE
   if (!strong && frame.stray.length > 1) return A_NOTE
   if (frame.stray.length > 0 && hasForeignObject(frame, (item) => Boolean(item.species)) && days === null) return A_NOTE
-  return putOff(frame, scene, targets, days)
+  return putOff(frame, scene, targets, days === null && endsUnread(frames, index) ? [{ said: "vague" }] : days)
+}
+
+/** "until the ground dries", "when it rains": an end was said that is no day. */
+function endsUnread(frames: readonly Frame[], index: number): boolean {
+  const frame = frames[index] as Frame
+  const next = frames[index + 1]
+  if (next?.sentence === frame.sentence && next.opener === "when" && next.days.length === 0) return true
+  const end = frame.items.findIndex((item, at) => at > frame.headAt && startsWith(item, "open-end"))
+  const said = frame.items.slice(end + 1).filter((item) => !isPolite(item) && !onlyWords(item, "soon"))
+  return end >= 0 && said.length > 0 && !said.some((item) => item.day ?? item.time ?? item.numbers)
 }
 
 /** "I'll do it saturday", "sowing tomorrow": a promise with a day is a snooze to it. */

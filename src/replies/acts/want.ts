@@ -19,8 +19,8 @@ export function want(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (frame.before("not") || frame.held || frame.asked) return A_NOTE
   const days = saidDays(frames, index, "both")
   if (days === null && !frame.has("wish")) return A_NOTE
-  const day = when(days, scene, "future", scene.context.now.day)
-  if ("unclear" in day || days === null) return ask("day")
+  const day = when(days ?? [{ said: "wrong" }], scene, "future", scene.context.now.day)
+  if ("unclear" in day) return ask("day")
   if (targets.unknownBed)
     return ask(
       "bed",

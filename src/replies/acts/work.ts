@@ -158,10 +158,16 @@ function partCut(
   const species: string[] = []
   for (const each of targets.species) {
     const here = each.filter((id) => grown.includes(id))
-    if (here.length !== 1) return ask("species", here.length > 1 ? here : grown)
-    if (!species.includes(here[0] as string)) species.push(here[0] as string)
+    const meant = here.length === 1 ? here : chosen(grown, scene)
+    if (meant.length !== 1) return ask("species", here.length > 1 ? here : grown)
+    if (!species.includes(meant[0] as string)) species.push(meant[0] as string)
   }
   return { bed, species }
+}
+
+/** Those of several species that were the answer to our question. */
+function chosen(ids: readonly string[], { assumed }: Scene): string[] {
+  return assumed?.which === "species" ? ids.filter((id) => assumed.species?.includes(id)) : []
 }
 
 function isRightBefore(frame: Frame, at: number): boolean {
@@ -209,11 +215,11 @@ function planting(
   }
   const unclear: string[] = []
   const species = (bed: string): string[] => {
-    const chosen = ofBed(targets, bed).map((pair) =>
+    const sown = ofBed(targets, bed).map((pair) =>
       sownSpecies(pair.species ?? [], scene.beds.get(bed)?.species ?? [], scene),
     )
-    if (chosen.includes(null)) unclear.push(...ofBed(targets, bed).flatMap((pair) => pair.species ?? []))
-    return [...new Set(chosen.flatMap((id) => (id ? [id] : [])))]
+    if (sown.includes(null)) unclear.push(...ofBed(targets, bed).flatMap((pair) => pair.species ?? []))
+    return [...new Set(sown.flatMap((id) => (id ? [id] : [])))]
   }
   const acts = workActs(aimed.aims, work, on, { species })
   return unclear.length > 0 ? ask("species", unclear) : { acts, ask: aimed.ask, note: false }
@@ -241,6 +247,8 @@ function sownSpecies(ids: readonly string[], grown: readonly string[], scene: Sc
   if (ids.length === 1) return ids[0] as string
   const here = ids.filter((id) => grown.includes(id))
   if (here.length === 1) return here[0] as string
+  const meant = chosen(ids, scene)
+  if (meant.length === 1) return meant[0] as string
   const usual = scene.context.words.data.species.usual.filter((id) => ids.includes(id))
   return usual.length === 1 ? (usual[0] as string) : null
 }
