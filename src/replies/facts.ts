@@ -196,7 +196,8 @@ export const SMALL_LISTS = [
   "amount-join",
   "unit-end",
   "day-end",
-  "open-end", "soon"] as const
+  "soon",
+] as const
 
 export type Tag =
   | (typeof SMALL_LISTS)[number]

@@ -27,6 +27,10 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
       i = to
       continue
     }
+    if (isUnreadEnd(frame, outcomes.at(-1))) {
+      outcomes.push({ frame, proposal: NOTHING, claimed: true, absorbed: true })
+      continue
+    }
     if (asking.has(i)) {
       const to = lastOf(frames, i, asking)
       outcomes.push(question(frames, i, to, scene))
@@ -105,6 +109,12 @@ function isDoubtedDay(frames: readonly Frame[], index: number): boolean {
     next.days.length > 0 &&
     next.named.length === 0
   )
+}
+
+/** "remind me when it rains": what was asked about is no remark besides. */
+function isUnreadEnd(frame: Frame, before: Outcome | undefined): boolean {
+  if (frame.opener !== "when" || before?.frame.sentence !== frame.sentence) return false
+  return before.absorbed === true || (before.frame.command === "snooze" && before.proposal.ask?.which === "day")
 }
 
 /** Which of the days it was must be asked, if it is not what was answered. */

@@ -1,8 +1,9 @@
 import { addDays } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import { kindOf } from "../frames.ts"
+import type { Item } from "../items.ts"
 import { hasForeignObject, moodOf } from "../mood.ts"
-import { isPolite, onlyWords, startsWith } from "../says.ts"
+import { isPolite, isWay, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -39,12 +40,12 @@ export function snooze(frames: readonly Frame[], index: number, scene: Scene): P
 
 /** "until the ground dries", "when it rains": an end was said that is no day. */
 function endsUnread(frames: readonly Frame[], index: number): boolean {
-  const frame = frames[index] as Frame
-  const next = frames[index + 1]
-  if (next?.sentence === frame.sentence && next.opener === "when" && next.days.length === 0) return true
-  const end = frame.items.findIndex((item, at) => at > frame.headAt && startsWith(item, "open-end"))
-  const said = frame.items.slice(end + 1).filter((item) => !isPolite(item) && !onlyWords(item, "soon"))
-  return end >= 0 && said.length > 0 && !said.some((item) => item.day ?? item.time ?? item.numbers)
+  const { sentence } = frames[index] as Frame
+  const behind: Item[] = []
+  for (let i = index + 1; frames[i]?.sentence === sentence && frames[i]?.opener === "when"; i += 1)
+    behind.push(...(frames[i] as Frame).items)
+  if (behind.some((item) => item.day ?? item.time)) return false
+  return behind.some((item) => !isPolite(item) && !onlyWords(item, "soon") && !isWay(item, "when"))
 }
 
 /** "I'll do it saturday", "sowing tomorrow": a promise with a day is a snooze to it. */
