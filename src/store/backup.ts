@@ -6,23 +6,56 @@ import { copyDatabase } from "./copy.ts"
 import { makeFolder, probeFolder } from "./file-system.ts"
 import { takeLock } from "./lock.ts"
 import { refuseNewer, versionOf } from "./migrate.ts"
-import { DATABASE, knownSteps, openToRead, refuseUrl } from "./open.ts"
-import type { Contents } from "./sound.ts"
+import { DATABASE, knownSteps, openToRead } from "./open.ts"
+import { backupRows } from "./postgres/backup.ts"
+import { migratePostgres } from "./postgres/migrate.ts"
+import { restoreRows } from "./postgres/restore.ts"
+import { knownPostgresSteps } from "./postgres.ts"
+import { type Contents, checkSound } from "./sound.ts"
 import { StoreTrouble, troubleOf } from "./trouble.ts"
 
 type Place = { folder: string; url?: string | null }
 
 /**
- * Copies the database of a folder, as it is at one moment, into one file, while a bot may be writing in it. The copy is
- * looked through before it gets its name. An older backup of that name is replaced in one step; any other file is refused.
+ * Copies the database, as it is at one moment, into one file, while a bot may be writing in it. The copy is looked through
+ * before it gets its name, and can be restored into a folder as well as into a database of PostgreSQL. An older backup of
+ * that name is replaced in one step; any other file is refused.
  */
-export function backupStore(place: Place, file: string): Contents {
-  refuseUrl(place.url)
+export async function backup({ folder, url }: Place, file: string): Promise<Contents> {
+  if (!url) return backupStore({ folder }, file)
+  refuseNowhere(file)
+  if (existsSync(file)) refuseUnlessBackup(file, null)
+  return backupRows(url, knownPostgresSteps().length, file)
+}
+
+/**
+ * Makes a database out of a backup. Refuses where data are already; the backup itself is not changed. What was restored
+ * remembers under `hold` that it was, so that the bot sends nothing before it was looked at: what was sent since the
+ * backup is not in it.
+ */
+export async function restore({ folder, url }: Place, file: string, when: string): Promise<Contents> {
+  if (!url) return restoreStore({ folder }, file, when)
+  refuseNoFile(file)
+  const db = withTroubles(file, () => openToRead(file))
+  try {
+    const contents = withTroubles(file, () => {
+      refuseUnfit(db, file)
+      return checkSound(db, file)
+    })
+    await migratePostgres(url, knownPostgresSteps())
+    await restoreRows(url, db, holdReason(file, when))
+    return contents
+  } finally {
+    db.close()
+  }
+}
+
+/** `backup` of a folder. */
+export function backupStore(place: { folder: string }, file: string): Contents {
   const source = join(place.folder, DATABASE)
   if (!existsSync(source))
     throw new CouldNot(`There is nothing to back up: no ${DATABASE} in ${place.folder}. Is RYEBELL_DATA right?`)
-  if (!existsSync(dirname(resolve(file))))
-    throw new CouldNot(`There is no folder ${dirname(resolve(file))}: make it first.`)
+  refuseNowhere(file)
   if (existsSync(file)) refuseUnlessBackup(file, source)
   return withTroubles(source, () =>
     reading(source, (db) => {
@@ -32,15 +65,10 @@ export function backupStore(place: Place, file: string): Contents {
   )
 }
 
-/**
- * Makes the database of a folder out of a backup. Refuses while a bot runs there and where data are already; the backup
- * itself is not changed. The restored store remembers under `hold` that it was restored, so that the bot sends nothing
- * before it was looked at: what was sent since the backup is not in it.
- */
-export function restoreStore(place: Place, file: string, when: string): Contents {
-  refuseUrl(place.url)
+/** `restore` into a folder. Refuses while a bot runs there. */
+export function restoreStore(place: { folder: string }, file: string, when: string): Contents {
   const target = join(place.folder, DATABASE)
-  if (!existsSync(file) || !statSync(file).isFile()) throw new CouldNot(`There is no backup file ${file}.`)
+  refuseNoFile(file)
   if (!existsSync(place.folder)) makeFolder(place.folder)
   refuseData(target)
   probeFolder(place.folder, [])
@@ -49,15 +77,32 @@ export function restoreStore(place: Place, file: string, when: string): Contents
     refuseData(target)
     return withTroubles(file, () =>
       reading(file, (db) => {
-        const version = versionOf(db, file)
-        refuseNewer(version, knownSteps().length, file)
-        if (version === 0) throw new StoreTrouble("foreign", `${file} is no backup of Ryebell: it is empty.`)
-        return copyDatabase(db, file, target, (copy) => holdIt(copy, `restored on ${when} from ${resolve(file)}`))
+        refuseUnfit(db, file)
+        return copyDatabase(db, file, target, (copy) => holdIt(copy, holdReason(file, when)))
       }),
     )
   } finally {
     lock.release()
   }
+}
+
+function refuseNowhere(file: string): void {
+  if (!existsSync(dirname(resolve(file))))
+    throw new CouldNot(`There is no folder ${dirname(resolve(file))}: make it first.`)
+}
+
+function refuseNoFile(file: string): void {
+  if (!existsSync(file) || !statSync(file).isFile()) throw new CouldNot(`There is no backup file ${file}.`)
+}
+
+function refuseUnfit(db: DatabaseSync, file: string): void {
+  const version = versionOf(db, file)
+  refuseNewer(version, knownSteps().length, file)
+  if (version === 0) throw new StoreTrouble("foreign", `${file} is no backup of Ryebell: it is empty.`)
+}
+
+function holdReason(file: string, when: string): string {
+  return `restored on ${when} from ${resolve(file)}`
 }
 
 function holdIt(copy: DatabaseSync, reason: string): void {
@@ -72,17 +117,21 @@ function refuseData(target: string): void {
     )
 }
 
-function refuseUnlessBackup(file: string, source: string): void {
+function refuseUnlessBackup(file: string, source: string | null): void {
   const refused = (why: string) => new CouldNot(`${file} ${why}: nothing was changed. Choose another name.`)
   if (!statSync(file).isFile()) throw refused("is no file")
-  const [a, b] = [statSync(file), statSync(source)]
-  if (a.dev === b.dev && a.ino === b.ino) throw refused("is the running database itself")
+  if (source !== null && isSameFile(file, source)) throw refused("is the running database itself")
   try {
     if (reading(file, (db) => versionOf(db, file)) > 0) return
   } catch {
     // No database at all, or another program's.
   }
   throw refused("is there already and is no backup of Ryebell")
+}
+
+function isSameFile(one: string, other: string): boolean {
+  const [a, b] = [statSync(one), statSync(other)]
+  return a.dev === b.dev && a.ino === b.ino
 }
 
 function reading<T>(file: string, work: (db: DatabaseSync) => T): T {

@@ -3,7 +3,6 @@ import { join } from "node:path"
 import { DatabaseSync } from "node:sqlite"
 import { fileURLToPath, pathToFileURL } from "node:url"
 import type { Store } from "../bot/needs.ts"
-import { CouldNot } from "../values/problem.ts"
 import { syncFolder } from "./atomic-file.ts"
 import { type Ballast, openBallast } from "./ballast.ts"
 import { copyDatabase } from "./copy.ts"
@@ -193,13 +192,6 @@ function removeLeftovers(folder: string): void {
     if (name.startsWith(`before-version-`) && name.endsWith(".partial")) rmSync(join(folder, name), { force: true })
     if (name.startsWith(`${DATABASE}.`) && name.endsWith(".partial")) rmSync(join(folder, name), { force: true })
   }
-}
-
-export function refuseUrl(url: string | null | undefined): void {
-  if (url)
-    throw new CouldNot(
-      "DATABASE_URL is set, but this version of Ryebell keeps its data only in a folder. Unset DATABASE_URL and set RYEBELL_DATA.",
-    )
 }
 
 function identity(file: string): string {

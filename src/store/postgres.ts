@@ -5,13 +5,15 @@ import { readSteps, type Step } from "./migrate.ts"
 import type { OpenedStore } from "./open.ts"
 import { gardenVerbs } from "./postgres/gardens.ts"
 import { inboxVerbs } from "./postgres/inbox.ts"
-import { logVerbs } from "./postgres/log.ts"
-import { memoryVerbs } from "./postgres/memory.ts"
-import { migratePostgres } from "./postgres/migrate.ts"
+import { logReader, logVerbs } from "./postgres/log.ts"
+import { memoryReader, memoryVerbs } from "./postgres/memory.ts"
+import { migratePostgres, refuseNewerDatabase, versionIn } from "./postgres/migrate.ts"
 import { outboxVerbs } from "./postgres/outbox.ts"
 import { reminderVerbs } from "./postgres/reminders.ts"
-import { openSession, type Session } from "./postgres/session.ts"
+import { connectAlone, openSession, placeOf, type Session } from "./postgres/session.ts"
 import { workerVerbs } from "./postgres/worker.ts"
+import type { StoreReader } from "./read-only.ts"
+import { StoreTrouble } from "./trouble.ts"
 
 /** Connections of one worker. Statements are short, so a few serve hundreds of calls at once. */
 const CONNECTIONS = 8
@@ -41,6 +43,25 @@ export async function openPostgres(
     // A server that is away comes back: no failure of it ends this process.
     broken: new Promise(() => {}),
   }
+}
+
+/** Opens a database for reading; null: nothing was ever written there. Throws `newer`, `older`, `away`, `not-writable`. */
+export async function readPostgres(url: string): Promise<StoreReader | null> {
+  const place = placeOf(url)
+  const client = await connectAlone(url)
+  const found = await versionIn(client, place).finally(() => client.end().catch(() => {}))
+  const known = knownPostgresSteps().length
+  refuseNewerDatabase(found, known, place)
+  if (found === 0) return null
+  if (found < known)
+    throw new StoreTrouble(
+      "older",
+      `The database ${place} has version ${found}, this program works with ${known}. Start \`ryebell run\` once: it brings it up to date.`,
+    )
+  const session = openSession(url, 1)
+  const { entries, gardens } = logReader(session)
+  const { recall } = memoryReader(session)
+  return { gardens, entries, recall, close: () => session.close() }
 }
 
 /** The store over the connections of one worker: each verb one statement, and so one transaction. */

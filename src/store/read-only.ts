@@ -3,7 +3,8 @@ import { join } from "node:path"
 import type { DatabaseSync } from "node:sqlite"
 import type { Entry } from "../garden/entry.ts"
 import { refuseNewer, versionOf } from "./migrate.ts"
-import { DATABASE, knownSteps, openToRead, refuseUrl } from "./open.ts"
+import { DATABASE, knownSteps, openToRead } from "./open.ts"
+import { readPostgres } from "./postgres.ts"
 import { logReader } from "./sqlite/log.ts"
 import { memoryReader } from "./sqlite/memory.ts"
 import { StoreTrouble, troubleOf } from "./trouble.ts"
@@ -18,11 +19,11 @@ export type StoreReader = {
 }
 
 /**
- * Opens the store of a folder for reading; null: nothing was ever written there. Takes no lock and changes nothing.
+ * Opens the store of a folder (or a database of PostgreSQL) for reading; null: nothing was ever written there. Takes no lock and changes nothing.
  * Throws a StoreTrouble: `newer`, `older`, `foreign`, `damaged`, `not-writable`.
  */
 export async function openReadOnly(options: { folder: string; url?: string | null }): Promise<StoreReader | null> {
-  refuseUrl(options.url)
+  if (options.url) return readPostgres(options.url)
   const file = join(options.folder, DATABASE)
   const db = openFile(file)
   if (!db) return null

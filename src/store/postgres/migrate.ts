@@ -62,11 +62,13 @@ async function change(client: pg.Client, place: string, steps: readonly Step[]):
 
 /** The version of a database; 0 where nothing of ours is in it. */
 export async function versionIn(client: pg.Client, place: string): Promise<number> {
-  const { rows } = await client.query<{ ours: boolean; version: string | null }>(
-    "select to_regnamespace('ryebell') is not null as ours, to_regclass('ryebell.version')::text as version",
-  )
+  // Looked up in the catalogue's own tables: the functions for it answer from a memory that may be older than our lock.
+  const { rows } = await client.query<{ ours: boolean; versioned: boolean }>(`
+    select exists (select from pg_namespace where nspname = 'ryebell') as ours,
+           exists (select from pg_class c join pg_namespace n on n.oid = c.relnamespace
+                    where n.nspname = 'ryebell' and c.relname = 'version') as versioned`)
   if (!rows[0]?.ours) return 0
-  if (rows[0].version === null)
+  if (!rows[0].versioned)
     throw new StoreTrouble(
       "foreign",
       `The database ${place} has a schema \`ryebell\` that is not ours; nothing in it was changed. Choose another database.`,

@@ -48,8 +48,9 @@ function readInstant(text: string): Instant {
 /** Opens connections as they are needed, `most` at once. */
 export function openSession(url: string, most: number): Session {
   const pool = new pg.Pool({ ...optionsOf(url), max: most, statement_timeout: STATEMENT_MS, query_timeout: ANSWER_MS })
-  // A connection that breaks while nobody uses it is replaced by the next that is needed.
+  // A connection that breaks is replaced by the next that is needed; whoever is using it is told by its statement.
   pool.on("error", () => {})
+  pool.on("connect", (client) => client.on("error", () => {}))
   const place = placeOf(url)
   let closed = false
 
