@@ -53,10 +53,11 @@ export type WebParts = {
   host: string
   port: number
   publicUrl: string | null
+  wire: { more: WebNeeds["more"]; trouble(): Record<string, string> }
 }
 
 /** What the pages need of the bot. */
-export function webNeeds({ house, desk, clock, folder, secret, host, port, publicUrl }: WebParts): WebNeeds {
+export function webNeeds({ house, desk, clock, folder, secret, host, port, publicUrl, wire }: WebParts): WebNeeds {
   const someone = (who: PersonRef): Someone | null => {
     const garden = house.shelf.byId(who.garden)
     const person = garden?.people.find((each) => each.id === who.person)
@@ -122,7 +123,8 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
       ])
     },
     receive: (incoming) => desk.take(incoming),
-    health: () => healthOf(house, clock),
+    health: () => healthOf(house, clock, wire.trouble()),
+    ...(wire.more ? { more: wire.more } : {}),
     log: ({ method, path, status, ms }) => house.log.debug({ method, path, status, ms }, "visit"),
     failed: (error) => house.log.error({ error }, "a request failed"),
   }
@@ -140,7 +142,7 @@ async function readPhoto(folder: string, name: string): Promise<Photo | null> {
 }
 
 /** Whether the bot does its work: the store takes a probe, ticks come, and what each channel last complained of. */
-async function healthOf(house: House, clock: Clock): Promise<Health> {
+async function healthOf(house: House, clock: Clock, trouble: Record<string, string>): Promise<Health> {
   const { lastTick, errors } = house.memory
   const ticking = lastTick !== null && clock.now() - lastTick <= TICK_OVERDUE_MS
   let store = "ok"
@@ -157,7 +159,7 @@ async function healthOf(house: House, clock: Clock): Promise<Health> {
     store,
     hold: house.hold.reason,
     queue: depth,
-    errors: Object.fromEntries(errors),
+    errors: { ...Object.fromEntries(errors), ...trouble },
     gardens: house.shelf.all().length,
   }
 }

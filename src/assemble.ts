@@ -1,6 +1,7 @@
 import { join } from "node:path"
 import { fileURLToPath } from "node:url"
 import type { DailyWeather } from "./agronomy/weather-series.ts"
+import { openWire, type Wire } from "./assemble-channels.ts"
 import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
 import { type Desk, openDesk } from "./bot/desk.ts"
 import type { Pictures } from "./bot/digests.ts"
@@ -25,7 +26,7 @@ import { type OpenedStore, openMemoryStore, openStore } from "./store/open.ts"
 import { type Instant, instantOf } from "./values/instant.ts"
 import { CouldNot, showProblem, WrongInput } from "./values/problem.ts"
 import { instantAt, localDay, type Minutes } from "./values/zone.ts"
-import { readWeatherCsv } from "./weather/csv.ts"
+import { type OpenWeather, openWeather } from "./weather/open.ts"
 import { startWeb, type Web } from "./web/server.ts"
 import { DIGEST_PICTURE } from "./wording/digest.ts"
 import { measure } from "./wording/segments.ts"
@@ -98,23 +99,31 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
   })
   const store = await openStore({ folder: settings.data, url: settings.databaseUrl })
   const { clock } = world
-  const parts = { handbook, store, shelf, clock, weather: await openSetWeather(world), log }
+  const weather = await openSetWeather(world, store)
+  const parts = { handbook, store, shelf, clock, weather, log }
   const house = terminalHouse(parts, terminal, settings.data, settings.mailFrom)
   // Of many workers each one that starts would have all gardens planned anew; alone it costs nothing.
   if (settings.databaseUrl !== null) house.memory.served.edition = editionOf(MAKERS)
   const notices = [...(await holdOf(house, options.endHold)), ...newNotice(store, shelf, clock, settings)]
-  const { desk, web } = await serve(house, clock, settings, settings.data)
+  const secret = secretOf(settings.secretKey, settings.data)
+  const isForgetful = store.isNew || house.hold.reason !== null
+  const wire = openWire({ house, clock, settings, secret, folder: settings.data, isForgetful }, () => desk)
+  const { desk, web } = await serve(house, clock, settings, settings.data, wire)
+  wire.start()
   return {
     house,
-    desk,
+    desk: withCatchUp(desk, wire),
     worker: openWorker(house),
     clock,
     season: house.links,
-    channels: "Texts appear here and mails are written as files; nothing leaves this machine.",
+    channels: wire.words,
     notices: [...notices, ...shelf.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
     broken: store.broken,
     async close() {
       await web.close()
+      await wire.close()
+      weather?.close?.()
+      await weather?.idle?.()
       await shelf.close()
       await store.close()
     },
@@ -145,10 +154,29 @@ function newNotice(store: OpenedStore, shelf: GardenShelf, clock: Clock, setting
   ]
 }
 
-async function openSetWeather(world: World): Promise<WeatherSource | null> {
-  const { weather } = world.settings
-  if (weather === "none") return null
-  return fixedWeather(weather, readWeatherCsv(await world.read(weather), weather))
+/** Each tick first takes in what the carrier has and its webhooks did not bring. */
+function withCatchUp(desk: Desk, wire: Wire): Desk {
+  return {
+    ...desk,
+    async tick() {
+      await wire.catchUp()
+      await desk.tick()
+    },
+  }
+}
+
+async function openSetWeather(world: World, store: Store): Promise<OpenWeather | null> {
+  const { weather, weatherApiUrl, mailFrom, publicUrl } = world.settings
+  return openWeather({
+    kind: weather,
+    apiUrl: weatherApiUrl,
+    recall: (name) => store.recall(name),
+    remember: (name, value) => store.remember(name, value),
+    read: (path) => world.read(path),
+    contact: mailFrom ?? publicUrl,
+    normals: ({ lat, lon, elev_m }) =>
+      world.handbook().climates.at({ lat, lon, ...(elev_m === null ? {} : { elev_m }) }),
+  })
 }
 
 /** Opens the desk and the pages of a house, and gives it the links that lead to them. */
@@ -157,11 +185,13 @@ async function serve(
   clock: Clock,
   settings: Settings,
   folder: string,
+  wire: Pick<Wire, "more" | "trouble"> = { more: undefined, trouble: () => ({}) },
 ): Promise<{ desk: Desk; web: Web }> {
   const desk = openDesk(house, clock, settings.databaseUrl === null ? "alone" : "one of many")
   const secret = secretOf(settings.secretKey, folder)
   const { host, publicUrl } = settings
-  const listen = (port: number) => startWeb(webNeeds({ house, desk, clock, folder, secret, host, port, publicUrl }))
+  const listen = (port: number) =>
+    startWeb(webNeeds({ house, desk, clock, folder, secret, host, port, publicUrl, wire }))
   const web = await listen(settings.port).catch((error) => {
     if ((error as NodeJS.ErrnoException).code !== "EADDRINUSE") throw error
     if (settings.portNamed)
@@ -236,6 +266,7 @@ function bare(parts: HouseParts): Omit<House, "text" | "mail" | "pictures"> {
   return {
     ...parts,
     words: prepareWords(parts.handbook),
+    photos: null,
     links: null,
     stopAddress: null,
     hold: { reason: null },

@@ -23,6 +23,9 @@ const environment = z.object({
   TWILIO_FROM: text.optional(),
   TWILIO_MESSAGING_SERVICE_SID: text.optional(),
   TWILIO_API_URL: url("http:", "https:").optional(),
+  TEXT_COUNTRIES: text
+    .regex(/^\d{1,3}(\s*,\s*\d{1,3})*$/, { message: "expected calling codes, such as 1 or 44,353" })
+    .optional(),
   SMTP_URL: url("smtp:", "smtps:").optional(),
   MAIL_FROM: text.optional(),
   IMAP_URL: url("imap:", "imaps:").optional(),
@@ -37,7 +40,7 @@ const environment = z.object({
 })
 
 /** Names that belong to us; one that begins like them and is none of them is a slip. */
-const OURS = /^(RYEBELL|TWILIO|SMTP|IMAP|DKIM|WEATHER|MAIL)_/
+const OURS = /^(RYEBELL|TWILIO|SMTP|IMAP|DKIM|WEATHER|MAIL|TEXT)_/
 
 export type TrialClock = { start: Instant; speed: number }
 
@@ -61,6 +64,8 @@ export type Settings = {
     messagingServiceSid: string | null
     apiUrl: string | null
   } | null
+  /** Calling codes of the countries that may be texted; null: that of the sending number. */
+  textCountries: readonly string[] | null
   smtpUrl: string | null
   mailFrom: string | null
   imapUrl: string | null
@@ -122,6 +127,7 @@ export function readSettings(env: Record<string, string | undefined>): Settings 
             apiUrl: e.TWILIO_API_URL ?? null,
           }
         : null,
+    textCountries: e.TEXT_COUNTRIES?.split(",").map((code) => code.trim()) ?? null,
     smtpUrl: e.SMTP_URL ?? null,
     mailFrom: e.MAIL_FROM ?? null,
     imapUrl: e.IMAP_URL ?? null,

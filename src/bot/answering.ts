@@ -51,11 +51,36 @@ export function answerMessage(
         ? { subject: subject ? (/^re:/i.test(subject) ? subject : `Re: ${subject}`) : "Your garden" }
         : {}),
       ...(channel === "mail" && incoming.extra?.messageId
-        ? { headers: { "In-Reply-To": incoming.extra.messageId, References: incoming.extra.messageId } }
+        ? {
+            headers: {
+              "In-Reply-To": incoming.extra.messageId,
+              References: incoming.extra.references ?? incoming.extra.messageId,
+            },
+          }
         : {}),
       text,
       told: [],
       answers: nextSeq(view),
+      notBefore: now,
+      goodUntil: (now + DAY_MS) as Instant,
+    },
+  ]
+}
+
+/** Asks a person, once a day at most and at their own address, to answer a mail of ours instead. */
+export function proofQuestion({ garden }: View, { person }: Someone, now: Instant): NewOutgoing[] {
+  if (person.email === null) return []
+  return [
+    {
+      key: `proof:${localDay(now, person.zone)}:${garden.id}:${person.id}`,
+      garden: garden.id,
+      person: person.id,
+      kind: "answer",
+      channel: "mail",
+      to: person.email,
+      subject: "Was that you?",
+      text: "A mail came in your name that answers none of mine, so I kept its words and changed nothing. If it was you, please say it again as a reply to this mail. If not, there is nothing to do.",
+      told: [],
       notBefore: now,
       goodUntil: (now + DAY_MS) as Instant,
     },

@@ -5,7 +5,7 @@ import type { Instant } from "../values/instant.ts"
 import type { DigestLinks } from "../wording/digest.ts"
 import type { Pictures } from "./digests.ts"
 import type { Daily, View } from "./known.ts"
-import type { Channel, Clock, GardenShelf, Store, WeatherSource } from "./needs.ts"
+import type { Channel, Clock, GardenShelf, KeptIncoming, Store, WeatherSource } from "./needs.ts"
 import { RecentMap } from "./recent.ts"
 import { WAITS } from "./waits.ts"
 
@@ -29,6 +29,8 @@ export type House = {
   mail: Channel | null
   /** Makes the pictures that go with a weekly mail. */
   pictures: Pictures
+  /** Fetches the pictures of a message and names them as kept; null: they stay where they are. Never throws. */
+  photos: ((incoming: KeptIncoming) => Promise<KeptIncoming>) | null
   /** Signed links of a person; null where no page is served. */
   links: ((garden: Garden, person: Person) => DigestLinks) | null
   /** Where a mail that says stop may be sent; null where no mailbox is read. */

@@ -4,7 +4,14 @@ import { saysWrongNumber } from "../replies/wrong-number.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { WRONG_NUMBER_TEXT, whichGardenText, whichPhotoText } from "../wording/answer-service.ts"
 import { untilLogStands } from "./again.ts"
-import { answerMessage, carrierAnswers, leavesByMessage, shownAnswer, strangerAnswer } from "./answering.ts"
+import {
+  answerMessage,
+  carrierAnswers,
+  leavesByMessage,
+  proofQuestion,
+  shownAnswer,
+  strangerAnswer,
+} from "./answering.ts"
 import { consentGiven } from "./consent.ts"
 import type { House } from "./house.ts"
 import { seenIn, type View, viewNow } from "./known.ts"
@@ -33,7 +40,8 @@ export async function applyIncoming(house: House, now: Instant): Promise<number>
     const incoming = await house.store.claimIncoming(now, WAITS.replyLeaseMs)
     if (!incoming) return applied
     try {
-      await untilLogStands(() => applyOne(house, incoming, now))
+      const complete = house.photos ? await house.photos(incoming) : incoming
+      await untilLogStands(() => applyOne(house, complete, now))
       applied += 1
     } catch (error) {
       house.memory.errors.set("replies", error instanceof Error ? error.message : String(error))
@@ -55,6 +63,8 @@ async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Pro
   const sender = senders.length > 1 ? await senderOf(house, senders, incoming, now) : first
   if (!sender) return askWhichGarden(house, senders, incoming, now)
   const view = await viewNow(house, sender.garden, now)
+  if (isUnproven(incoming) && !onlyStops(house, view, sender, incoming, now))
+    return askForProof(house, view, sender, incoming, now)
   const repeat = repeatOf(view.entries, incoming, sender)
   if (repeat) return setAside(house, sender, incoming, `the same words as entry ${repeat.seq}`, now)
   const { entries, answer, last } = whatFollows(house, view, senders, sender, incoming, now)
@@ -151,6 +161,25 @@ function photoAlone({ garden, person }: Someone, incoming: Incoming, now: Instan
     answer: whichPhotoText(beds.map((bed) => bed.name)),
     last: false,
   }
+}
+
+/** A mail that names neither a mail of ours nor the address that only its person was told may be anybody's (failure M13). */
+function isUnproven({ via, extra }: Incoming): boolean {
+  return via === "email" && extra?.proof === "none"
+}
+
+/** A stop is never refused: the worst a forger does with it is silence, and START ends that. */
+function onlyStops(house: House, view: View, sender: Someone, incoming: Incoming, now: Instant): boolean {
+  const { acts } = read(house, view, sender, incoming, now)
+  return acts.length > 0 && acts.every((act) => act.act === "stop")
+}
+
+async function askForProof(house: House, view: View, sender: Someone, incoming: Incoming, now: Instant): Promise<void> {
+  const entry: NewEntry = {
+    ...replyEntry(incoming, sender, now),
+    ignored: "nothing proves that this mail is from its sender",
+  }
+  await house.store.settleIncoming(incoming.id, [entry], proofQuestion(view, sender, now), seenIn(view))
 }
 
 /** Words that are kept, and acted on in nothing. */

@@ -63,6 +63,7 @@ export function aHouse(...gardens: Garden[]): TestHouse {
     pictures: async () => [],
     links: null,
     stopAddress: null,
+    photos: null,
     log: quiet,
     hold: { reason: null },
     memory: freshMemory(),
