@@ -125,11 +125,15 @@ function speaker(
   return { garden, person: garden?.people[0]?.id, words: text }
 }
 
+/** A household has one or two gardens; an office reads its many elsewhere. */
+const GREETED = 5
+
 /** What a person sees first: what is served, on what footing, and what happens next. */
 async function greeting(bot: RunningBot): Promise<string[]> {
   const now = bot.clock.now()
   const lines = [`Ryebell is running. ${bot.channels}`]
-  for (const garden of bot.house.shelf.all()) {
+  const gardens = bot.house.shelf.all()
+  for (const garden of gardens.slice(0, GREETED)) {
     const beds = garden.beds.length === 1 ? "1 bed" : `${garden.beds.length} beds`
     const people = garden.people.length === 1 ? "1 person" : `${garden.people.length} people`
     lines.push(
@@ -151,6 +155,7 @@ async function greeting(bot: RunningBot): Promise<string[]> {
       if (links) lines.push(`  Season page of ${printable(person.name)}: ${links.season}`)
     }
   }
+  if (gardens.length > GREETED) lines.push(`And ${gardens.length - GREETED} gardens more.`)
   lines.push(...bot.notices)
   if (process.stdin.isTTY)
     lines.push("Type a reply and press Enter (done 1, bloom south, why, next, help). Ctrl-D or Ctrl-C stops.")
