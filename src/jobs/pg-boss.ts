@@ -36,8 +36,11 @@ const common: Omit<Queue, "name"> = {
   notify: true,
 }
 
-/** One may be queued while another is under way: what falls due behind the back of the one is found by the other. */
-const flowing: Omit<Queue, "name"> = { ...common, policy: "stately" }
+/**
+ * One may be queued while others are under way: what falls due behind the back of one is found by the next, and nothing
+ * waits for a process that died until the engine has noticed.
+ */
+const flowing: Omit<Queue, "name"> = { ...common, policy: "short" }
 
 /** How each kind of work is queued, and how much of it one process takes on at once. */
 const QUEUES: Record<Job["kind"], { queue: Omit<Queue, "name">; batch: number; atOnce: number }> = {
@@ -99,7 +102,7 @@ export async function workFromQueue(options: QueueOptions): Promise<Beat> {
 
   await boss.createQueue(DEAD, { retryLimit: 0, deleteAfterSeconds: 14 * 24 * 3600 })
   await boss.createQueue(MINUTE, {
-    ...common,
+    ...flowing,
     retryLimit: 0,
     expireInSeconds: 300,
     retentionSeconds: 60,
