@@ -3,6 +3,7 @@ import { check } from "./check.ts"
 import type { Command } from "./command.ts"
 import { cropsCommand } from "./crops.ts"
 import { digest } from "./digest.ts"
+import { estimateCommand } from "./estimate.ts"
 import { exportAll } from "./export.ts"
 import { fits } from "./fits.ts"
 import { log } from "./log.ts"
@@ -30,6 +31,7 @@ export const COMMANDS: readonly Command[] = [
   cropsCommand,
   backup,
   restore,
+  estimateCommand,
   understandCommand,
   segments,
   serveCheck,
