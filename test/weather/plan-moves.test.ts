@@ -8,18 +8,23 @@ import { aService, HOUR, TODAY, YORK } from "./weather-given.ts"
 const garden = aGarden()
 const climate = handbook().climates.at({ lat: YORK.lat, lon: YORK.lon, elev_m: YORK.elev_m })
 
-/** Every day that the plan of the vetch and rye names: development, cut window, rest, what comes next. */
+/**
+ * Every day that the plan of the vetch and rye names: development, cut window, rest, what comes next. Not the days of a
+ * question: whether one is worth asking hangs on a threshold, so it comes or goes as a whole.
+ */
 function daysOf(daily: Daily): Map<string, number> {
   const view = viewOf(handbook(), garden, [], knownWeather(handbook(), garden, daily), dayFromNumber(TODAY))
   const days = new Map<string, number>()
   const walk = (value: unknown, path: string) => {
     if (typeof value === "string" && /^\d{4}-\d{2}-\d{2}$/.test(value)) days.set(path, dayNumber(value as Day))
     else if (typeof value === "object" && value !== null)
-      for (const [key, each] of Object.entries(value)) walk(each, `${path}.${key}`)
+      for (const [key, each] of Object.entries(value)) if (!QUESTIONS.has(key)) walk(each, `${path}.${key}`)
   }
   walk(view.plan.beds, "plan")
   return days
 }
+
+const QUESTIONS = new Set(["watchBoot", "watchBloom"])
 
 /** By how many days the plan moved where it moved most; a day that came or went counts as very much. */
 function moved(before: Map<string, number>, after: Map<string, number>): number {
