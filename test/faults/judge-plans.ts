@@ -6,7 +6,7 @@ import { addDays, type Day } from "../../src/values/day.ts"
 import { DAY_MS, instantOf } from "../../src/values/instant.ts"
 import { localDay } from "../../src/values/zone.ts"
 import { LIMITS } from "../../src/wording/limits.ts"
-import type { Outcome } from "./world.ts"
+import type { Outcome } from "./scene.ts"
 
 /** So long nothing went wrong at the end of a run: what was due before has been said by then. */
 const SETTLED_DAYS = 8

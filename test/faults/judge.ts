@@ -1,20 +1,23 @@
+import { keyOfMessageId } from "../../src/channels/mail-keys.ts"
 import type { Act } from "../../src/garden/acts.ts"
 import type { Entry, EntryOf } from "../../src/garden/entry.ts"
 import type { Garden, Person } from "../../src/garden/garden.ts"
 import { readGarden } from "../../src/garden/read.ts"
 import type { Handbook } from "../../src/handbook/handbook.ts"
-import { DAY_MS, instantOf, MINUTE_MS } from "../../src/values/instant.ts"
+import { DAY_MS, instantOf } from "../../src/values/instant.ts"
 import { localDay, localMinutes } from "../../src/values/zone.ts"
 import type { Booked, Heard } from "./carrier.ts"
 import { GARDENS, STRANGER } from "./gardens.ts"
 import { judgePlans } from "./judge-plans.ts"
-import { ACCOUNT, NUMBER, type Outcome, SECRET, TOKEN } from "./world.ts"
+import { ACCOUNT, NUMBER, type Outcome, SECRET, SENDER, TOKEN } from "./scene.ts"
 
 /** What was found wrong, under the promise that it breaks. */
 export type Verdict = {
   replies: number
   texts: number
   mails: number
+  /** Mails of which a second copy went out under the same Message-ID, by which they are one to whoever reads them. */
+  mailCopies: number
   repliesLost: string[]
   repliesDoubled: string[]
   textsLost: string[]
@@ -55,8 +58,8 @@ export type Known = { garden: Garden; person: Person }
  * not looked at, save that its plan must be the one that the log gives.
  */
 export function judge(outcome: Outcome, handbook: Handbook): Verdict {
-  const gardens = Object.entries(GARDENS).map(([name, text]) => {
-    const read = readGarden(text, name, handbook)
+  const gardens = outcome.gardens.map((name) => {
+    const read = readGarden(GARDENS[name] ?? "", name, handbook)
     if (!("garden" in read)) throw new Error(`the harness's own garden is broken: ${JSON.stringify(read.problems)}`)
     return read.garden
   })
@@ -70,7 +73,8 @@ export function judge(outcome: Outcome, handbook: Handbook): Verdict {
     ...judgeReplies(outcome, entries),
     textsLost: [...textsLost(outcome, entries), ...plans.lost],
     textsDoubled: textsDoubled(outcome),
-    mailsDoubled: twice(outcome.post.book.map((mail) => mail.id)),
+    mailCopies: twice(outcome.post.book.map((mail) => mail.id)).length,
+    mailsDoubled: mailsDoubled(outcome),
     afterStop: afterStop(outcome, entries, people),
     outsideHours: outsideHours(outcome, people),
     overCap: overCap(outcome, people),
@@ -95,7 +99,9 @@ function judgeReplies(outcome: Outcome, entries: readonly Entry[]) {
   for (const heard of outcome.carrier.inbox) {
     const found = replies.filter((entry) => entry.message === heard.sid)
     const same = found.filter((entry) => wellFormed(entry.text) === wellFormed(heard.body))
-    if (same.length === 0) repliesLost.push(`${heard.sid} ${JSON.stringify(heard.body)} answered ${heard.answeredAt}`)
+    const mayBeLost = outcome.listNever && heard.answeredAt === null
+    if (same.length === 0 && !mayBeLost)
+      repliesLost.push(`${heard.sid} ${JSON.stringify(heard.body)} answered ${heard.answeredAt}`)
     if (found.length > 1) repliesDoubled.push(`${heard.sid} ${found.length} times`)
   }
   return { repliesLost, repliesDoubled }
@@ -107,24 +113,22 @@ function wellFormed(text: string): string {
 }
 
 /** What the log calls sent is in the book; what was asked for got its answer; nothing else was given up. */
-function textsLost({ carrier, post }: Outcome, entries: readonly Entry[]): string[] {
+function textsLost({ carrier, post, outageMs }: Outcome, entries: readonly Entry[]): string[] {
   const lost: string[] = []
   const keys = new Set(carrier.book.map((text) => text.key))
-  const mails = post.book.map((mail) => mail.id)
+  const mails = new Set(post.book.map(keyOf))
+  // Each of these is judged by itself, whether it was right to give it up.
+  const givenUp = new Set(entries.map((entry) => (entry.kind === "failed" ? entry.message : undefined)))
   for (const entry of entries) {
     if (entry.kind === "sent" && entry.message && entry.via === "sms" && !keys.has(entry.message))
       lost.push(`the log calls ${entry.message} sent, and the carrier never had it`)
-    if (
-      entry.kind === "sent" &&
-      entry.message &&
-      entry.via === "email" &&
-      !mails.some((id) => isMailOf(id, entry.message ?? ""))
-    )
+    if (entry.kind === "sent" && entry.message && entry.via === "email" && !mails.has(entry.message))
       lost.push(`the log calls ${entry.message} sent, and no mail server ever had it`)
-    if (entry.kind === "failed" && !isExcused(entry, post.refused))
+    if (entry.kind === "failed" && !isExcused(entry, post.refused, outageMs))
       lost.push(`${entry.message} was given up: ${entry.code}`)
     if (entry.kind === "reply" && entry.via === "sms" && wantsAnswer(entry.acts) && !entry.ignored)
-      if (!keys.has(`answer:${entry.message}`)) lost.push(`no answer to ${entry.message} ${JSON.stringify(entry.text)}`)
+      if (!keys.has(`answer:${entry.message}`) && !givenUp.has(`answer:${entry.message}`))
+        lost.push(`no answer to ${entry.message} ${JSON.stringify(entry.text)}`)
   }
   const logged = new Set(entries.map((entry) => (entry.kind === "sent" ? entry.message : undefined)))
   for (const text of carrier.book)
@@ -138,20 +142,33 @@ function wantsAnswer(acts: readonly Act[]): boolean {
   return acts.length > 0 && !acts.some((act) => act.act === "stop" || act.act === "start" || act.act === "help")
 }
 
-/** Refused for good by the mail server or the carrier, or said no more since the person had said stop. */
-function isExcused(entry: EntryOf<"failed">, refused: readonly string[]): boolean {
+/**
+ * Refused for good by the mail server or the carrier, or said no more since the person had said stop. A nudge that missed
+ * its day is due again, which the plan is asked about.
+ */
+function isExcused(entry: EntryOf<"failed">, refused: readonly string[], outageMs: number): boolean {
+  const isAnswer = entry.message?.startsWith("answer:") ?? false
+  if (entry.code === "too-late") return !isAnswer || outageMs >= DAY_MS
+  if (entry.code === "by-mail") return !isAnswer
   if (entry.code === "stopped" || entry.code === "held" || entry.code.includes("21610")) return true
-  return refused.some((id) => isMailOf(id, entry.message ?? ""))
+  return refused.some((id) => keyOf({ id }) === entry.message)
 }
 
-/** A Message-ID that follows from the key. */
-function isMailOf(id: string, key: string): boolean {
-  return id.includes(key.replace(/[^a-zA-Z0-9-]+/g, "."))
+/** Our own key of a mail, out of its Message-ID. */
+function keyOf({ id }: { id: string }): string | null {
+  return keyOfMessageId(id, SENDER, [SECRET])
 }
 
 function textsDoubled({ carrier }: Outcome): string[] {
   const without = carrier.book.filter((text) => text.key === null).map((text) => `a text without a key to ${text.to}`)
   return [...twice(carrier.book.map((text) => text.key ?? text.sid)), ...without, ...sameReminderTwice(carrier.book)]
+}
+
+/** The same mail under two Message-IDs: nobody could tell that they are one. */
+function mailsDoubled({ post }: Outcome): string[] {
+  const ids = [...new Set(post.book.map((mail) => mail.id))]
+  const weeks = ids.map((id) => (keyOf({ id }) ?? "").replace(/^(digest:[^:]*:[^:]*:[^:]*):.*/, "$1"))
+  return [...twice(weeks), ...ids.filter((id) => keyOf({ id }) === null)]
 }
 
 /** One call of a reminder said to the same phone under two keys is doubled too. */
@@ -210,16 +227,20 @@ function by(entry: EntryOf<"reply">, phone: string, people: readonly Known[]): b
   )
 }
 
-type Nudge = { key: string; person: Person; botAt: number }
+type Nudge = { key: string; person: Person; botAt: number; by: "text" | "mail" }
 
 function nudgesOf(outcome: Outcome, people: readonly Known[]): Nudge[] {
   const texts = outcome.carrier.book.flatMap((text): Nudge[] => {
     const known = people.find(({ person }) => person.phone === text.to)
-    return known && text.key?.startsWith("nudge:") ? [{ key: text.key, person: known.person, botAt: text.botAt }] : []
+    return known && text.key?.startsWith("nudge:")
+      ? [{ key: text.key, person: known.person, botAt: text.botAt, by: "text" }]
+      : []
   })
   const mails = outcome.post.book.flatMap((mail): Nudge[] => {
     const known = people.find(({ person }) => person.email === mail.to)
-    return known && mail.id.startsWith("<nudge.") ? [{ key: mail.id, person: known.person, botAt: mail.botAt }] : []
+    return known && keyOf(mail)?.startsWith("nudge:")
+      ? [{ key: mail.id, person: known.person, botAt: mail.botAt, by: "mail" }]
+      : []
   })
   return [...texts, ...mails]
 }
@@ -234,25 +255,16 @@ function outsideHours(outcome: Outcome, people: readonly Known[]): string[] {
     .map(({ key, botAt }) => `${key} at ${new Date(botAt).toISOString()}`)
 }
 
+/** What is said by text and by mail at once counts once: so each way is counted by itself. */
 function overCap(outcome: Outcome, people: readonly Known[]): string[] {
-  const wrong: string[] = []
-  for (const { person } of people) {
-    const moments = momentsOf(nudgesOf(outcome, people).filter((nudge) => nudge.person === person))
-    const days = moments.map((at) => localDay(instantOf(at), person.zone))
-    for (const day of new Set(days)) {
-      const count = days.filter((each) => each === day).length
-      if (count > person.texts.most) wrong.push(`${count} to ${person.id} on ${day}, ${person.texts.most} allowed`)
-    }
+  const perDay = new Map<string, { person: Person; count: number }>()
+  for (const { person, botAt, by } of nudgesOf(outcome, people)) {
+    const name = `${person.id} by ${by} on ${localDay(instantOf(botAt), person.zone)}`
+    perDay.set(name, { person, count: (perDay.get(name)?.count ?? 0) + 1 })
   }
-  return wrong
-}
-
-/** The same thing by text and by mail is one moment. */
-function momentsOf(nudges: readonly Nudge[]): number[] {
-  const moments: number[] = []
-  for (const { botAt } of nudges.toSorted((a, b) => a.botAt - b.botAt))
-    if (botAt - (moments.at(-1) ?? 0) > 45 * MINUTE_MS) moments.push(botAt)
-  return moments
+  return [...perDay]
+    .filter(([, { person, count }]) => count > person.texts.most)
+    .map(([name, { person, count }]) => `${count} to ${name}, ${person.texts.most} allowed`)
 }
 
 /** Numbers of the garden file, and one polite answer a day to whoever texted us. */

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs"
 import { registerHooks } from "node:module"
 import { fileURLToPath } from "node:url"
-import { PLANTED, type Plant } from "./bugs.ts"
+import { BUGS, type Plant } from "./bugs.ts"
 
 /**
  * Loaded with `--import` before the program, in tests only: puts the modules with named steps in the place of the real
@@ -19,7 +19,7 @@ const INSTEAD = new Map([
 ])
 
 const name = process.argv.find((arg) => arg.startsWith("--plant="))?.slice("--plant=".length)
-const plants: readonly Plant[] = name === undefined ? [] : (PLANTED[name]?.plants ?? [])
+const plants: readonly Plant[] = name === undefined ? [] : (BUGS[name]?.plants ?? [])
 if (name !== undefined && plants.length === 0) throw new Error(`no bug of that name: ${name}`)
 
 registerHooks({

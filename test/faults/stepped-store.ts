@@ -26,8 +26,10 @@ function within<T>(inside: StepName | null, verb: () => Promise<T>): Promise<T> 
 
 function stepped(store: Store): Partial<Store> {
   return {
-    append: (entries) =>
-      within(entries.some((entry) => entry.kind === "lapsed") ? "lapsed in tx" : null, () => store.append(entries)),
+    append: (entries, seen) =>
+      within(entries.some((entry) => entry.kind === "lapsed") ? "lapsed in tx" : null, () =>
+        store.append(entries, seen),
+      ),
     async keepIncoming(incoming) {
       const is = await within("words in tx", () => store.keepIncoming(incoming))
       step("words committed")
@@ -39,9 +41,9 @@ function stepped(store: Store): Partial<Store> {
       if (claimed) step("reply claimed")
       return claimed
     },
-    async settleIncoming(id, entries, outgoing) {
+    async settleIncoming(id, entries, outgoing, seen) {
       step("acts derived")
-      const kept = await within("answer in tx", () => store.settleIncoming(id, entries, outgoing))
+      const kept = await within("answer in tx", () => store.settleIncoming(id, entries, outgoing, seen))
       step("answer committed")
       return kept
     },
@@ -51,10 +53,12 @@ function stepped(store: Store): Partial<Store> {
       if (due) step("due known")
       return due
     },
-    async settlePerson(due, outgoing, moved, entries) {
+    async settlePerson(due, outgoing, moved, entries, seen) {
       const speaks = outgoing.length > 0
       if (speaks) step("composed")
-      const done = await within(speaks ? "outbox in tx" : null, () => store.settlePerson(due, outgoing, moved, entries))
+      const done = await within(speaks ? "outbox in tx" : null, () =>
+        store.settlePerson(due, outgoing, moved, entries, seen),
+      )
       if (speaks) step("outbox committed")
       return done
     },
@@ -75,10 +79,11 @@ function stepped(store: Store): Partial<Store> {
       return message
     },
     async settleOutgoing(key, attempt, outcome, entries) {
-      const sent = outcome.is === "sent"
-      const inside = isCalled(key) ? (sent ? "sent in tx" : null) : "reconciled in tx"
+      const isTry = called.delete(key)
+      const isSent = isTry && outcome.is === "sent"
+      const inside = isTry ? (isSent ? "sent in tx" : null) : "reconciled in tx"
       const done = await within(inside, () => store.settleOutgoing(key, attempt, outcome, entries))
-      if (sent && isCalled(key)) step("sent committed")
+      if (isSent) step("sent committed")
       return done
     },
     async recordFate(key, fate, code) {
@@ -94,8 +99,4 @@ const called = new Set<string>()
 /** Tells that a channel was called for a message by this process, so that what is settled next is a try and no reconciling. */
 export function wasCalled(key: string): void {
   called.add(key)
-}
-
-function isCalled(key: string): boolean {
-  return called.delete(key)
 }

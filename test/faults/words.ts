@@ -1,5 +1,4 @@
 import type { Chance } from "./chance.ts"
-import { TALL } from "./gardens.ts"
 
 /** Words to the letter: line ends, controls, halves of a pair, marks that turn the direction, blanks at the ends. */
 const ODD = [
@@ -16,14 +15,12 @@ const ODD = [
 
 const PLAIN = ["status", "why", "next", "thanks!", "help", "how much", "log", "all well here, slugs again"]
 
-/** Something that a person with that phone may write; `tall` is a height not said before. */
-export function someWords(phone: string, tall: number, open: readonly number[], chance: Chance): string {
-  const beds = TALL[phone] ?? []
+export type Writer = { phone: string; bed: string; plant: string }
+
+/** Something that a person may write; `tall` is a height not said before, `open` the numbers that they were told lately. */
+export function someWords({ bed, plant }: Writer, tall: number, open: readonly number[], chance: Chance): string {
   const draw = chance.next()
-  if (draw < 0.5 && beds.length > 0) {
-    const { bed, plant } = chance.one(beds)
-    return `${bed} ${plant} is ${tall} cm tall`
-  }
+  if (draw < 0.5) return `${bed} ${plant} is ${tall} cm tall`
   if (draw < 0.65 && open.length > 0) return `${chance.one(["done", "snooze", "skip", "done"])} ${chance.one(open)}`
   if (draw < 0.85) return chance.one(PLAIN)
   if (draw < 0.9) return "undo"

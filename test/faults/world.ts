@@ -1,64 +1,17 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs"
-import { createServer } from "node:net"
-import { tmpdir } from "node:os"
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
-import type { Entry } from "../../src/garden/entry.ts"
-import { openReadOnly } from "../../src/store/read-only.ts"
-import { asInstant, DAY_MS, HOUR_MS, MINUTE_MS } from "../../src/values/instant.ts"
-import { openCarrier } from "./carrier.ts"
-import { type CarrierFaults, NO_FAULTS } from "./carrier-faults.ts"
+import { setTimeout as sleep } from "node:timers/promises"
+import { DAY_MS, HOUR_MS, MINUTE_MS } from "../../src/values/instant.ts"
+import { type Carrier, openCarrier } from "./carrier.ts"
+import { NO_FAULTS } from "./carrier-faults.ts"
 import { type Chance, openChance } from "./chance.ts"
-import { STRANGER, TALL, writeGardens } from "./gardens.ts"
+import { writeGardens } from "./gardens.ts"
 import { begin, Died, type Life } from "./life.ts"
-import { NO_POST_FAULTS, openPost, type PostFaults } from "./post.ts"
+import { environment, freePort, memoryFolder, readLog } from "./places.ts"
+import { NO_POST_FAULTS, openPost, type Post } from "./post.ts"
+import { ACCOUNT, NUMBER, type Outage, type Outcome, START, TOKEN, type WorldOptions } from "./scene.ts"
 import { STEPS, type StepName, type Strike } from "./steps.ts"
-import { someWords } from "./words.ts"
-
-export const TOKEN = "0f1e2d3c4b5a69788796a5b4c3d2e1f0"
-export const ACCOUNT = "AC0b0b0b0b0b0b0b0b0b0b0b0b0b0b0b0b"
-export const NUMBER = "+17175550100"
-export const SECRET = "a-secret-that-no-log-line-may-hold"
-const START = asInstant("2026-03-20T12:10:00Z") as number
-
-export type WorldOptions = {
-  seed: number
-  /** The bug to plant, by name. */
-  plant?: string | null
-  /** Steps to strike at, in this order; each the `nth` time it is passed. */
-  strikes: readonly Strike[]
-  carrier: CarrierFaults
-  post: PostFaults
-  /** Stretches of time in which the process stays away after a kill, drawn from these shares. */
-  downtime?: boolean
-  /** One person says stop on the way. */
-  stops?: boolean
-  /** The clock of the machine is set wrong now and then. */
-  clockJumps?: boolean
-  /** Days without any fault at the end, in which everything may settle. */
-  quietDays?: number
-  /** Days to play where no strike is left. */
-  calmDays?: number
-}
-
-/** All that the judge may look at. */
-export type Outcome = {
-  seed: number
-  struck: Strike[]
-  notReached: StepName[]
-  carrier: Pick<Awaited<ReturnType<typeof openCarrier>>, "book" | "inbox" | "refusedAfterStop">
-  post: Pick<Awaited<ReturnType<typeof openPost>>, "book" | "refused">
-  stopped: { phone: string; sid: string }[]
-  entries: Record<string, Entry[]>
-  /** The plans as the living process had them at the end. */
-  plans: unknown
-  said: string
-  /** What went wrong in a way that nobody asked for. */
-  fatal: string[]
-  began: number
-  ended: number
-  /** Longest the process was away, and the texts that each person got on its first day back. */
-  returns: { awayMs: number; texts: number }[]
-}
+import { Writers } from "./writers.ts"
 
 /** Plays one stretch of a spring with faults, by lots from a seed. */
 export async function playWorld(options: WorldOptions): Promise<Outcome> {
@@ -72,7 +25,7 @@ export async function playWorld(options: WorldOptions): Promise<Outcome> {
 }
 
 /** With so many milliseconds between two ticks where nothing happens. */
-const CALM_TICK_MS = 30 * MINUTE_MS
+const CALM_TICK_MS = 60 * MINUTE_MS
 const BUSY_TICK_MS = 2 * MINUTE_MS
 /** A step that was not passed in so many days is left for another seed. */
 const PATIENCE_DAYS: Partial<Record<StepName, number>> = {
@@ -80,35 +33,44 @@ const PATIENCE_DAYS: Partial<Record<StepName, number>> = {
   "digest in tx": 8,
   "digest committed": 8,
   "digest marked": 8,
-  "lapsed in tx": 20,
+  "lapsed in tx": 25,
+  "due known": 10,
+  composed: 10,
+  "outbox in tx": 10,
+  "outbox committed": 10,
+  "mail half written": 8,
+  "mail taken": 8,
 }
+
+/** Steps that are only passed where an answer of the carrier was lost: more of them are then. */
+const NEEDS_LOSS: readonly StepName[] = ["asking the list", "list answered", "reconciled in tx"]
 
 class World {
   readonly #options: WorldOptions
   readonly #chance: Chance
-  readonly #folder = mkdtempSync(join(tmpdir(), "ryebell-faults-"))
+  readonly #folder = mkdtempSync(join(memoryFolder(), "ryebell-faults-"))
   #true = START
   #skew = 0
   #count = 0
   #port = 0
-  #carrier!: Awaited<ReturnType<typeof openCarrier>>
-  #post!: Awaited<ReturnType<typeof openPost>>
+  #carrier!: Carrier
+  #post!: Post
+  #writers!: Writers
   #life: Life | null = null
   #spare: Life | null = null
   #armed: { strike: Strike; left: number } | null = null
   #hit = false
   #busy = 0
-  #tall = new Map<string, number>()
-  #lastWrote = new Map<string, number>()
+  #longestMs = 0
   #said = ""
-  #stopAt: number | null = null
+  readonly #gardens: readonly string[]
   readonly #struck: Strike[] = []
   readonly #fatal: string[] = []
-  readonly #stopped: { phone: string; sid: string }[] = []
   readonly #returns: { awayMs: number; texts: number }[] = []
 
   constructor(options: WorldOptions) {
     this.#options = options
+    this.#gardens = options.gardens ?? ["acre.yaml", "marsh.yaml", "hill.yaml"]
     this.#chance = openChance(options.seed)
   }
 
@@ -140,7 +102,8 @@ class World {
       count,
       moment,
     })
-    writeGardens(join(this.#folder, "gardens"))
+    this.#writers = new Writers(this.#gardens, this.#carrier, this.#chance, this.#options.stops ?? false)
+    writeGardens(join(this.#folder, "gardens"), this.#gardens)
     this.#spare = begin(this.#options.plant ?? null)
   }
 
@@ -158,7 +121,6 @@ class World {
   async play(): Promise<Outcome> {
     const notReached: StepName[] = []
     await this.#born()
-    if (this.#options.stops) this.#stopAt = this.#true + this.#chance.whole(3, 20) * DAY_MS
     for (const strike of this.#options.strikes) {
       if (!(await this.#until(strike))) notReached.push(strike.step)
       if (this.#fatal.length > 20) break
@@ -171,12 +133,15 @@ class World {
     this.#said += this.#life?.said() ?? ""
     return {
       seed: this.#options.seed,
+      gardens: this.#gardens,
+      listNever: this.#options.listNever ?? false,
+      outageMs: Math.max(this.#longestMs, ...(this.#options.outages ?? []).map((outage) => outage.ms)),
       struck: this.#struck,
       notReached,
       carrier: this.#carrier,
       post: this.#post,
-      stopped: this.#stopped,
-      entries: await this.#entries(),
+      stopped: this.#writers.stopped,
+      entries: await readLog(this.#folder),
       plans,
       said: this.#said,
       fatal: this.#fatal,
@@ -191,13 +156,16 @@ class World {
     this.#hit = false
     await this.#arm(strike)
     const end = this.#true + (PATIENCE_DAYS[strike.step] ?? 4) * DAY_MS
-    if (strike.step.startsWith("reload")) this.#touchGarden()
+    if (strike.step.startsWith("reload")) await this.#touchGarden()
     if (strike.step === "opening in tx") {
       this.#life?.kill()
       await this.#life?.gone
       await this.#rebirth(strike)
     }
+    const { lostAfter } = this.#carrier.faults
+    if (NEEDS_LOSS.includes(strike.step)) this.#carrier.faults.lostAfter = 0.5
     while (!this.#hit && this.#true < end) await this.#advance()
+    this.#carrier.faults.lostAfter = lostAfter
     if (!this.#hit) {
       await this.#arm(null)
       return false
@@ -229,7 +197,11 @@ class World {
   }
 
   async #quiet(days: number): Promise<void> {
-    Object.assign(this.#carrier.faults, { ...NO_FAULTS, blocks: this.#carrier.faults.blocks })
+    Object.assign(this.#carrier.faults, {
+      ...NO_FAULTS,
+      blocks: this.#carrier.faults.blocks,
+      listFails: this.#options.listNever ? 1 : 0,
+    })
     Object.assign(this.#post.faults, NO_POST_FAULTS)
     this.#skew = 0
     const end = this.#true + days * DAY_MS
@@ -242,7 +214,8 @@ class World {
     if (this.#busy > 0) this.#busy -= 1
     const grid = Math.floor(this.#true / step + 1) * step
     this.#true = Math.min(grid, Math.max(this.#true + 1_000, this.#carrier.nextAt()))
-    if (mode === "people write") this.#peopleWrite()
+    if (mode === "people write") this.#writers.write(this.#true)
+    this.#setOutages()
     try {
       if (!this.#life) throw new Died("nobody lives")
       await this.#life.ask({ do: "clock", now: this.#true + this.#skew })
@@ -255,6 +228,16 @@ class World {
     } catch (error) {
       await this.#failed(error)
     }
+  }
+
+  #setOutages(): void {
+    const day = (this.#true - START) / DAY_MS
+    const isOff = (who: Outage["who"]) =>
+      this.#options.outages?.some(
+        (each) => each.who === who && day >= each.fromDay && day < each.fromDay + each.ms / DAY_MS,
+      )
+    this.#carrier.faults.off = isOff("carrier") ?? false
+    this.#post.faults.off = isOff("post") ?? false
   }
 
   #noteStruck(): void {
@@ -277,9 +260,10 @@ class World {
     this.#hit = true
     const downMs = this.#options.downtime ? this.#downtime() : 0
     const back = this.#true + downMs
+    this.#longestMs = Math.max(this.#longestMs, downMs)
     while (this.#true < back) {
       this.#true = Math.min(back, this.#true + CALM_TICK_MS)
-      this.#peopleWrite()
+      this.#writers.write(this.#true)
       await this.#carrier.work()
     }
     if (this.#options.clockJumps)
@@ -289,6 +273,8 @@ class World {
   }
 
   #downtime(): number {
+    const { downtimes } = this.#options
+    if (downtimes) return downtimes[this.#struck.length % downtimes.length] ?? 0
     const draw = this.#chance.next()
     if (draw < 0.7) return 0
     if (draw < 0.9) return this.#chance.whole(2, 120) * MINUTE_MS
@@ -313,7 +299,11 @@ class World {
       this.#spare = begin(this.#options.plant ?? null)
       try {
         if (strike && attempt === 0) await this.#life.ask({ do: "arm", strike })
-        await this.#life.ask({ do: "open", env: this.#env(), now: this.#true + this.#skew })
+        await this.#life.ask({
+          do: "open",
+          env: environment(this.#folder, this.#port, this.#carrier.url, this.#post.url),
+          now: this.#true + this.#skew,
+        })
         return
       } catch (error) {
         if (!(error instanceof Died)) this.#fatal.push(String(error))
@@ -324,69 +314,10 @@ class World {
     throw new Error(`the bot does not start any more:\n${this.#life?.said()}\n${this.#fatal.join("\n")}`)
   }
 
-  #env(): Record<string, string> {
-    return {
-      RYEBELL_GARDEN: join(this.#folder, "gardens"),
-      RYEBELL_DATA: join(this.#folder, "data"),
-      PUBLIC_URL: `http://127.0.0.1:${this.#port}`,
-      PORT: String(this.#port),
-      TWILIO_ACCOUNT_SID: ACCOUNT,
-      TWILIO_AUTH_TOKEN: TOKEN,
-      TWILIO_FROM: NUMBER,
-      TWILIO_API_URL: this.#carrier.url,
-      SMTP_URL: this.#post.url,
-      MAIL_FROM: "Ryebell <ryebell@example.net>",
-      SECRET_KEY: SECRET,
-      LOG_LEVEL: "debug",
-    }
+  /** Saves a garden file anew, and waits until it has stood still for long enough to be taken. */
+  async #touchGarden(): Promise<void> {
+    const file = join(this.#folder, "gardens", this.#gardens[0] ?? "")
+    writeFileSync(file, `# saved at ${this.#true}\n${readFileSync(file, "utf8").replace(/^#.*\n/, "")}`)
+    for (let i = 0; i < 30 && !this.#life?.isGone(); i += 1) await sleep(100)
   }
-
-  #peopleWrite(): void {
-    const hour = new Date(this.#true).getUTCHours()
-    for (const phone of Object.keys(TALL)) {
-      if (this.#true - (this.#lastWrote.get(phone) ?? 0) < 11 * MINUTE_MS || !this.#chance.is(0.045)) continue
-      this.#lastWrote.set(phone, this.#true)
-      const tall = (this.#tall.get(phone) ?? 19) + 1
-      this.#tall.set(phone, tall)
-      const times = this.#chance.is(0.2) ? this.#chance.whole(2, 5) : 1
-      this.#carrier.send(phone, someWords(phone, tall, this.#numbersSeen(phone), this.#chance), times)
-    }
-    if (hour === 15 && this.#chance.is(0.05)) this.#carrier.send(STRANGER, `who are you ${this.#true}`)
-    if (this.#stopAt !== null && this.#true >= this.#stopAt) {
-      this.#stopAt = null
-      const phone = this.#chance.one(Object.keys(TALL))
-      const words = this.#chance.one(["STOP", "opt out", "Stop. Thank you", "please stop texting me", "unsubscribe"])
-      this.#stopped.push({ phone, sid: this.#carrier.send(phone, words, this.#chance.whole(1, 3)).sid })
-    }
-  }
-
-  #numbersSeen(phone: string): number[] {
-    const words = this.#carrier.book.filter((text) => text.to === phone).slice(-3)
-    return words.flatMap((text) => [...text.body.matchAll(/\bDONE (\d+)/g)].map((found) => Number(found[1])))
-  }
-
-  #touchGarden(): void {
-    const file = join(this.#folder, "gardens", "acre.yaml")
-    const text = readFileSync(file, "utf8")
-    writeFileSync(file, text.endsWith("# again\n") ? text.slice(0, -8) : `${text}# again\n`)
-  }
-
-  async #entries(): Promise<Record<string, Entry[]>> {
-    const reader = await openReadOnly({ folder: join(this.#folder, "data") })
-    if (!reader) throw new Error(`no store in ${readdirSync(this.#folder)}`)
-    const entries: Record<string, Entry[]> = {}
-    for (const garden of await reader.gardens()) entries[garden] = await reader.entries(garden)
-    await reader.close()
-    return entries
-  }
-}
-
-function freePort(): Promise<number> {
-  return new Promise((resolve) => {
-    const server = createServer()
-    server.listen(0, "127.0.0.1", () => {
-      const { port } = server.address() as { port: number }
-      server.close(() => resolve(port))
-    })
-  })
 }
