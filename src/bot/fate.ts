@@ -1,5 +1,6 @@
 import type { NewEntry, Via } from "../garden/entry.ts"
 import type { Instant } from "../values/instant.ts"
+import { isForGood } from "./hold.ts"
 import type { House } from "./house.ts"
 import type { Outgoing } from "./needs.ts"
 
@@ -18,14 +19,20 @@ export type FateReport = {
  */
 export async function noteFate(house: House, report: FateReport, now: Instant): Promise<void> {
   const { key, status, verdict } = report
-  if (!(await house.store.recordFate(key, status, verdict?.code ?? null)) || !verdict) return
+  if (!verdict) return void (await house.store.recordFate(key, status, null))
   const message = await house.store.outgoing(key)
-  if (!message) return
+  if (!message || ENDS.has(message.fate ?? "")) return
   if (verdict.ownFault) house.memory.errors.set(message.channel, verdict.code)
-  await house.store.append(failure(message, verdict, now))
+  const hold = verdict.hold === "held" && !(await isForGood(house, message, verdict.code, now)) ? null : verdict.hold
+  // The fate comes last: whoever dies before it is told the same once more.
+  await house.store.append(failure(message, { ...verdict, hold }, now))
   if (verdict.again && !key.endsWith(AGAIN) && message.goodUntil > now)
     await house.store.queue([onceMore(message, now)])
+  await house.store.recordFate(key, status, verdict.code)
 }
+
+/** Words of a carrier after which it says nothing more of a message. */
+const ENDS = new Set(["delivered", "undelivered", "failed", "canceled"])
 
 /** A mail came back: for good, or only for now, which is for the mail servers to go on with. */
 export async function noteBounce(

@@ -1,6 +1,8 @@
 import type { NewEntry, Told, Via } from "../garden/entry.ts"
 import type { Garden } from "../garden/garden.ts"
 import { addMs, type Instant } from "../values/instant.ts"
+import { withoutTokens } from "../wording/new-links.ts"
+import { isForGood } from "./hold.ts"
 import type { House } from "./house.ts"
 import { viewNow } from "./known.ts"
 import type { Channel, Outgoing, SendOutcome, Telling } from "./needs.ts"
@@ -34,7 +36,7 @@ export async function sendNext(house: House, now: Instant): Promise<"sent" | "no
 
 async function sendOne(house: House, message: Outgoing, now: Instant): Promise<boolean> {
   const channel = channelFor(house, message)
-  const outcome = await outcomeOf(house, message, channel, now)
+  const outcome = await weighed(house, message, await outcomeOf(house, message, channel, now), now)
   const settled = await house.store.settleOutgoing(
     message.key,
     message.attempts,
@@ -71,6 +73,13 @@ async function outcomeOf(house: House, message: Outgoing, channel: Channel | nul
       text: "the channel failed in a way it does not know",
     }
   }
+}
+
+/** A refusal that may be the mistake of one day does not end the channel yet. */
+async function weighed(house: House, message: Outgoing, outcome: SendOutcome, now: Instant): Promise<SendOutcome> {
+  if (outcome.is !== "failed" || outcome.hold !== "held") return outcome
+  const { hold: _hold, ...once } = outcome
+  return (await isForGood(house, message, outcome.code, now)) ? outcome : once
 }
 
 /** A nudge that no carrier has taken for hours is let go: it is due again at once, and goes by mail (failure O1). */
@@ -182,7 +191,7 @@ function sentEntry(message: Outgoing, common: Common): NewEntry {
         ...common,
         kind: "answer",
         to: message.person,
-        text: message.text,
+        text: withoutTokens(message.text),
         ...(message.answers === undefined ? {} : { answers: message.answers }),
       }
     default:
