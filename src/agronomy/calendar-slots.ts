@@ -6,8 +6,24 @@ const LEAP_DAY = 59
 /** Places of a leap year: every calendar day has the same place in each year. */
 export const SLOTS = 366
 
-/** Years and places in a leap year (0 to 365) of so many days from day number `first` on. */
-export function slotsOf(first: number, days: number): { years: Int32Array; slots: Uint16Array } {
+export type Slots = { years: Int32Array; slots: Uint16Array }
+
+/** One sowing asks for the same days again and again, for each course of the weather; many sowings share a garden. */
+const MOST_KEPT = 200
+const kept = new Map<string, Slots>()
+
+/** Years and places in a leap year (0 to 365) of so many days from day number `first` on. Not to be written to. */
+export function slotsOf(first: number, days: number): Slots {
+  const key = `${first} ${days}`
+  const before = kept.get(key)
+  if (before) return before
+  if (kept.size >= MOST_KEPT) kept.clear()
+  const made = walkSlots(first, days)
+  kept.set(key, made)
+  return made
+}
+
+function walkSlots(first: number, days: number): Slots {
   const years = new Int32Array(days)
   const slots = new Uint16Array(days)
   const start = partsOf(dayFromNumber(first))

@@ -165,15 +165,28 @@ function longestDay(lat: number): number {
   return dayLengthHours(lat, lat < 0 ? 355 : 172, CIVIL_TWILIGHT)
 }
 
-const lights = new Map<number, Float64Array>()
+/** A garden has one latitude and a few dozen sowings: their days are worked out once. */
+const MOST_LIGHTS = 200
+const lights = new Map<string, Float64Array>()
+const lightYears = new Map<number, Float64Array>()
 
-/** Hours of light with civil twilight, day by day. */
+/** Hours of light with civil twilight, day by day. Not to be written to. */
 export function lightHours(lat: number, first: number, days: number): Float64Array {
-  const known = lights.get(lat)
-  const year = known ?? Float64Array.from({ length: SLOTS }, (_, slot) => dayLengthHours(lat, slot + 1, CIVIL_TWILIGHT))
-  if (!known) {
-    if (lights.size >= 64) lights.clear()
-    lights.set(lat, year)
-  }
-  return Float64Array.from(slotsOf(first, days).slots, (slot) => year[slot]!)
+  const key = `${lat} ${first} ${days}`
+  const known = lights.get(key)
+  if (known) return known
+  if (lights.size >= MOST_LIGHTS) lights.clear()
+  const year = lightYear(lat)
+  const made = Float64Array.from(slotsOf(first, days).slots, (slot) => year[slot]!)
+  lights.set(key, made)
+  return made
+}
+
+function lightYear(lat: number): Float64Array {
+  const known = lightYears.get(lat)
+  if (known) return known
+  if (lightYears.size >= 64) lightYears.clear()
+  const made = Float64Array.from({ length: SLOTS }, (_, slot) => dayLengthHours(lat, slot + 1, CIVIL_TWILIGHT))
+  lightYears.set(lat, made)
+  return made
 }

@@ -42,10 +42,20 @@ export function spreadFactors(
   spread: { low: number; likely: number; high: number },
   grid: readonly number[],
 ): Float64Array {
+  const key = `${spread.low} ${spread.likely} ${spread.high} ${grid.length}`
+  const before = factors.get(key)
+  if (before) return before
+  if (factors.size >= MOST_FACTORS) factors.clear()
   const below = Math.log(spread.likely / spread.low) / TENTH
   const above = Math.log(spread.high / spread.likely) / TENTH
-  return Float64Array.from(grid, (z) => spread.likely * Math.exp(z * (z < 0 ? below : above)))
+  const made = Float64Array.from(grid, (z) => spread.likely * Math.exp(z * (z < 0 ? below : above)))
+  factors.set(key, made)
+  return made
 }
+
+/** Each walk of a sowing through the weather asks for the same factors; the grid of a length is one and the same. */
+const MOST_FACTORS = 200
+const factors = new Map<string, Float64Array>()
 
 /** Parts of a day that a distribution tells apart. */
 const PARTS = 8
