@@ -1,31 +1,25 @@
 import { randomBytes } from "node:crypto"
 import { existsSync, mkdirSync, readFileSync } from "node:fs"
-import { readFile } from "node:fs/promises"
-import { basename, join } from "node:path"
+import { join } from "node:path"
 import type { Desk } from "./bot/desk.ts"
 import { numbersOf } from "./bot/digests.ts"
 import type { House } from "./bot/house.ts"
 import { viewNow } from "./bot/known.ts"
 import type { Clock } from "./bot/needs.ts"
+import { linksRenewed, renewLinks } from "./bot/new-links.ts"
 import { feedName } from "./bot/replan.ts"
 import type { Someone } from "./bot/who.ts"
+import { readPhoto } from "./channels/photos.ts"
 import { writeFileAtomically } from "./store/atomic-file.ts"
 import { instantText, MINUTE_MS } from "./values/instant.ts"
-import { instantAt, localDay } from "./values/zone.ts"
+import { instantAt } from "./values/zone.ts"
 import { linksFor, type PersonRef } from "./web/link.ts"
-import type { Health, Photo, WebNeeds } from "./web/needs.ts"
+import type { Health, WebNeeds } from "./web/needs.ts"
 import { calendarEvents, type FeedMemory, reviseEvents } from "./wording/calendar.ts"
 import type { DigestLinks } from "./wording/digest.ts"
 
 /** Ticks come once a minute; without one for so long the scheduler is stuck. */
 const TICK_OVERDUE_MS = 3 * MINUTE_MS
-
-const PHOTO_TYPES: Record<string, string> = {
-  jpg: "image/jpeg",
-  png: "image/png",
-  webp: "image/webp",
-  gif: "image/gif",
-}
 
 /** The key that signs links: as set, else made at the first start and kept beside the data. */
 export function secretOf(setting: string | null, folder: string): string {
@@ -41,7 +35,7 @@ export function secretOf(setting: string | null, folder: string): string {
 /** Signed links of a person below a public address. */
 export function linkMaker(base: string, secret: string, clock: Clock): NonNullable<House["links"]> {
   return (garden, person): DigestLinks =>
-    linksFor(base, { garden: garden.id, person: person.id }, localDay(clock.now(), garden.place.zone), [secret])
+    linksFor(base, { garden: garden.id, person: person.id }, clock.now(), [secret])
 }
 
 export type WebParts = {
@@ -69,6 +63,14 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
     publicUrl,
     secrets: [secret],
     now: () => clock.now(),
+    renewed: (who) => linksRenewed(house, who.garden, who.person),
+    async renewLinks(who) {
+      const found = someone(who)
+      const way = found ? await renewLinks(house, found, clock.now()) : null
+      // Whoever pressed waits for them; a message that does not leave now leaves with the next tick.
+      if (way) desk.wake()
+      return way
+    },
     async season(who) {
       const found = someone(who)
       if (!found) return null
@@ -85,10 +87,11 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
         plan,
         reminders: own,
         entries,
+        attribution: house.weather?.attribution ?? null,
         numberOf: numbersOf(history, person.id),
       }
     },
-    photo: (_, name) => readPhoto(join(folder, "photos"), name),
+    photo: async (_, name) => readPhoto(join(folder, "photos"), name),
     async calendar(who) {
       const found = someone(who)
       if (!found) return null
@@ -127,17 +130,6 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
     ...(wire.more ? { more: wire.more } : {}),
     log: ({ method, path, status, ms }) => house.log.debug({ method, path, status, ms }, "visit"),
     failed: (error) => house.log.error({ error }, "a request failed"),
-  }
-}
-
-/** A photo that was kept beside a reply; its name is one of ours and never a path. */
-async function readPhoto(folder: string, name: string): Promise<Photo | null> {
-  const type = PHOTO_TYPES[name.split(".").at(-1) ?? ""]
-  if (!type || basename(name) !== name) return null
-  try {
-    return { type, bytes: new Uint8Array(await readFile(join(folder, name))) }
-  } catch {
-    return null
   }
 }
 

@@ -4,6 +4,7 @@ import { addMs, DAY_MS, type Instant, MINUTE_MS } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes } from "../values/zone.ts"
 import type { Given } from "../wording/numbers.ts"
 import { type Parcel, parcel } from "../wording/parcel.ts"
+import { stopHeaders } from "../wording/stop-headers.ts"
 import { untilLogStands } from "./again.ts"
 import { askForConsent, type Consent, consentOf } from "./consent.ts"
 import { type House, type Memory, nudgeWays } from "./house.ts"
@@ -67,7 +68,9 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
     )
     return
   }
-  const messages = ways.map((way) => nudge(view, person, way, way === ways[0] ? said : (sayBy(way) as Parcel), now))
+  const messages = ways.map((way) =>
+    nudge(house, view, person, way, way === ways[0] ? said : (sayBy(way) as Parcel), now),
+  )
   if (asks) messages.push(askForConsent(view, person, consent, now))
   const moved = ways.length === 0 ? laterDays(view, due, person, now) : movedAfter(due, said, person)
   if (messages[0]) await noteNudge(house, garden, person, messages[0].key)
@@ -147,7 +150,14 @@ export function addressOf(person: Person, way: "text" | "mail"): string | null {
   return way === "text" ? person.phone : person.email
 }
 
-function nudge(view: View, person: Person, way: "text" | "mail", said: Parcel, now: Instant): NewOutgoing {
+function nudge(
+  house: House,
+  view: View,
+  person: Person,
+  way: "text" | "mail",
+  said: Parcel,
+  now: Instant,
+): NewOutgoing {
   const today = localDay(now, person.zone)
   const what = said.told.map((told) => `${told.id}#${told.call ?? 1}`).join(",")
   return {
@@ -159,6 +169,7 @@ function nudge(view: View, person: Person, way: "text" | "mail", said: Parcel, n
     to: addressOf(person, way) ?? "",
     subject: said.subject,
     text: said.text,
+    ...(way === "mail" ? { headers: stopHeaders(house.links?.(view.garden, person) ?? null, house.stopAddress) } : {}),
     told: said.told,
     seen: seenIn(view).seq,
     notBefore: now,

@@ -12,6 +12,8 @@ export type Desk = {
   keep(incoming: Incoming): Promise<"new" | "repeat">
   /** Resolves once a message is kept, applied and answered. */
   take(incoming: Incoming): Promise<void>
+  /** Has what waits sent soon, without waiting for the next tick. */
+  wake(): void
   /** Resolves when nothing is under way any more. */
   rest(): Promise<void>
 }
@@ -28,12 +30,14 @@ export function openDesk(house: House, clock: Clock, is: "alone" | "one of many"
     last = turn.catch(() => {})
     return turn
   }
+  const send = async (most: number) => {
+    if (house.hold.reason !== null) return
+    if (is === "alone") await sendDue(house, clock.now())
+    else for (let i = 0; i < most; i += 1) if ((await sendNext(house, clock.now())) === null) return
+  }
   const apply = () =>
     inTurn(async () => {
-      const applied = await applyIncoming(house, clock.now())
-      if (house.hold.reason !== null) return
-      if (is === "alone") await sendDue(house, clock.now())
-      else for (let i = 0; i < applied; i += 1) if ((await sendNext(house, clock.now())) === null) return
+      await send(await applyIncoming(house, clock.now()))
     })
   return {
     tick: () => inTurn(() => tick(house, clock.now())),
@@ -45,6 +49,8 @@ export function openDesk(house: House, clock: Clock, is: "alone" | "one of many"
     async take(incoming) {
       if ((await receive(house, incoming)) === "new") await apply()
     },
+    wake: () =>
+      void inTurn(() => send(1)).catch((error) => house.log.error({ error }, "what waits leaves with the next tick")),
     rest: () => last,
   }
 }

@@ -4,6 +4,9 @@ import type { Entry, NewEntry, Told, Via } from "../garden/entry.ts"
 import type { Garden } from "../garden/garden.ts"
 import type { Instant } from "../values/instant.ts"
 import type { Zone } from "../values/zone.ts"
+import type { Attribution } from "../wording/digest-facts.ts"
+
+export type { Attribution } from "../wording/digest-facts.ts"
 
 /** When a reminder speaks next to a person: the delivery's view of it. Dropping the table loses nothing: `replan` fills it again. */
 export type ReminderRow = { id: string; person: string; speaksAt: Instant }
@@ -197,8 +200,8 @@ export interface Channel {
 
 export interface WeatherSource {
   name: string
-  /** Who must be named beside its figures. */
-  attribution: string | null
+  /** Who must be named, and linked, beside its figures. */
+  attribution: Attribution | null
   /**
    * Measured days and forecast as known at `now`; null: it has nothing for this place. The same object as long as nothing
    * changed. `zone`: where days begin and end. `asOf`: when the last good answer came.

@@ -1,4 +1,5 @@
 import { z } from "zod"
+import type { Attribution } from "../bot/needs.ts"
 import { dayNumber } from "../values/day.ts"
 import { asInstant, DAY_MS, type Instant, instantText } from "../values/instant.ts"
 import { asZone, localDay, type Zone, zone } from "../values/zone.ts"
@@ -8,7 +9,10 @@ import { dailyTotals, dayOfMiddle, readSpell, type Spell } from "./nws-intervals
 import type { KeptPlace, PlaceAsked, WeatherService } from "./service.ts"
 
 export const NWS_URL = "https://api.weather.gov"
-const ATTRIBUTION = "Forecast by the US National Weather Service (https://www.weather.gov/)"
+const ATTRIBUTION: Attribution = {
+  words: "Forecast by the US National Weather Service.",
+  links: [{ words: "US National Weather Service", to: "https://www.weather.gov/" }],
+}
 
 /** The square that a place lies in changes rarely, but it does. */
 const GRID_AGE_MS = 30 * DAY_MS

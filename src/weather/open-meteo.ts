@@ -1,4 +1,5 @@
 import { z } from "zod"
+import type { Attribution } from "../bot/needs.ts"
 import { asDay, dayFromNumber, dayNumber } from "../values/day.ts"
 import { addMs, asInstant, DAY_MS, type Instant, instantText } from "../values/instant.ts"
 import { asZone, localDay, offsetMinutes, zone } from "../values/zone.ts"
@@ -13,8 +14,13 @@ const ARCHIVE_URL = "https://archive-api.open-meteo.com"
  * To be named, with the link, wherever its figures are shown.
  * Source: "Data License" in the README of the repository open-meteo/open-meteo, commit ba13de1c (CC BY 4.0).
  */
-const ATTRIBUTION =
-  "Weather data by Open-Meteo.com (https://open-meteo.com/), CC BY 4.0 (https://creativecommons.org/licenses/by/4.0/), doubtful values left out"
+const ATTRIBUTION: Attribution = {
+  words: "Weather data by Open-Meteo.com, CC BY 4.0, doubtful values left out.",
+  links: [
+    { words: "Open-Meteo.com", to: "https://open-meteo.com/" },
+    { words: "CC BY 4.0", to: "https://creativecommons.org/licenses/by/4.0/" },
+  ],
+}
 
 /** The forecast's own past reaches so far back, and its future so far ahead (its interface description). */
 const MOST_PAST_DAYS = 92

@@ -1,4 +1,5 @@
 import type { DailyWeather } from "../agronomy/weather-series.ts"
+import type { Attribution } from "../bot/needs.ts"
 import type { Instant } from "../values/instant.ts"
 import type { Zone } from "../values/zone.ts"
 import type { DayRow } from "./days.ts"
@@ -37,6 +38,6 @@ export type ServiceAnswer = {
 /** A weather service on the network. `ask` throws a WeatherTrouble where it gives nothing. */
 export type WeatherService = {
   name: string
-  attribution: string
+  attribution: Attribution
   ask(place: PlaceAsked, kept: KeptPlace | null, now: Instant): Promise<ServiceAnswer>
 }

@@ -1,5 +1,5 @@
 import { createHmac, timingSafeEqual } from "node:crypto"
-import { addDays, type Day, dayFromNumber, dayNumber } from "../values/day.ts"
+import { DAY_MS, type Instant, instantOf } from "../values/instant.ts"
 
 /** What a link opens: no link opens anything else. */
 export const SCOPES = ["season", "calendar", "stop"] as const
@@ -7,13 +7,13 @@ export type Scope = (typeof SCOPES)[number]
 
 export type PersonRef = { garden: string; person: string }
 
-/** A link that was read: for whom, and of which generation. */
-export type LinkClaim = PersonRef & { generation: number }
+/** A link that was read: for whom it is, and when it was made. */
+export type LinkClaim = PersonRef & { made: Instant }
 
 /**
  * Days that a link lives. A season link comes fresh with every weekly mail, so two months bear a holiday; a stop link must
  * work as long as anybody may still hold the mail; a calendar program keeps its address for ever, so that one ends only
- * when the person's links are renewed (`generation`).
+ * when the person has new links made (door.ts).
  */
 const LIFE_DAYS: Record<Scope, number | null> = { season: 60, calendar: null, stop: 400 }
 
@@ -23,21 +23,19 @@ const MAC_BYTES = 16
 const MOST_LETTERS = 400
 
 /**
- * The token of a link: person, garden, generation and last day in plain, and their signature. It holds no secret and
+ * The token of a link: garden, person and the moment it was made in plain, and their signature. It holds no secret and
  * nothing of it is stored, so a stolen database opens no page. Signed with HMAC-SHA-256 (RFC 2104), cut to 128 bits.
  */
-export function signLink(scope: Scope, who: PersonRef, on: Day, secrets: readonly string[], generation = 0): string {
-  const life = LIFE_DAYS[scope]
-  const until = life === null ? "" : dayNumber(addDays(on, life)).toString(36)
-  const claim = Buffer.from([who.garden, who.person, generation.toString(36), until].join("/")).toString("base64url")
+export function signLink(scope: Scope, who: PersonRef, made: Instant, secrets: readonly string[]): string {
+  const claim = Buffer.from([who.garden, who.person, made.toString(36)].join("/")).toString("base64url")
   return `${claim}.${mac(scope, claim, secrets[0] ?? "").toString("base64url")}`
 }
 
 /**
- * Reads a token; null where it is not one of ours, is for another kind of page, or has run out. All of it takes the same
- * way whatever is wrong, and signatures are compared in constant time.
+ * Reads a token; null where it is not one of ours, is for another kind of page, or has run out by `now`. All of it takes
+ * the same way whatever is wrong, and signatures are compared in constant time.
  */
-export function readLink(scope: Scope, token: string, on: Day, secrets: readonly string[]): LinkClaim | null {
+export function readLink(scope: Scope, token: string, now: Instant, secrets: readonly string[]): LinkClaim | null {
   const cut = token.length <= MOST_LETTERS ? token.lastIndexOf(".") : -1
   const claim = cut < 0 ? "" : token.slice(0, cut)
   const given = Buffer.from(cut < 0 ? "" : token.slice(cut + 1), "base64url")
@@ -45,10 +43,11 @@ export function readLink(scope: Scope, token: string, on: Day, secrets: readonly
   given.copy(padded)
   const right = secrets.reduce((found, secret) => timingSafeEqual(mac(scope, claim, secret), padded) || found, false)
   if (!right || given.length !== MAC_BYTES || given.toString("base64url") !== token.slice(cut + 1)) return null
-  const [garden, person, generation, until] = Buffer.from(claim, "base64url").toString().split("/")
-  if (garden === undefined || person === undefined || generation === undefined || until === undefined) return null
-  if (until !== "" && dayFromNumber(Number.parseInt(until, 36)) < on) return null
-  return { garden, person, generation: Number.parseInt(generation, 36) }
+  const [garden, person, made] = Buffer.from(claim, "base64url").toString().split("/")
+  if (garden === undefined || person === undefined || made === undefined) return null
+  const at = instantOf(Number.parseInt(made, 36))
+  const life = LIFE_DAYS[scope]
+  return life !== null && now - at > life * DAY_MS ? null : { garden, person, made: at }
 }
 
 /** The mark that forms of a page carry: made of the link, so that it is of no use anywhere else. */
@@ -69,12 +68,11 @@ export function isFormMark(given: string, token: string, secrets: readonly strin
 export function linksFor(
   base: string,
   who: PersonRef,
-  on: Day,
+  made: Instant,
   secrets: readonly string[],
-  generation = 0,
 ): { season: string; calendar: string; stop: string } {
   const root = base.replace(/\/+$/, "")
-  const token = (scope: Scope) => signLink(scope, who, on, secrets, generation)
+  const token = (scope: Scope) => signLink(scope, who, made, secrets)
   return {
     season: `${root}/season/${token("season")}`,
     calendar: `${root}/calendar/${token("calendar")}.ics`,

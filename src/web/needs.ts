@@ -29,8 +29,10 @@ export type WebNeeds = {
   /** Keys that sign links; the first signs, all are taken. So a key can be changed without breaking every link at once. */
   secrets: readonly [string, ...string[]]
   now(): Instant
-  /** How often this person's links were renewed; older ones are dead. Absent: never. */
-  generation?(who: PersonRef): Promise<number>
+  /** When this person last had new links made: those made before are dead. null: never. */
+  renewed(who: PersonRef): Promise<Instant | null>
+  /** Ends all older links of a person and sends them new ones; null: there is no way to send them, and nothing changed. */
+  renewLinks(who: PersonRef): Promise<"mail" | "text" | null>
   /** null: there is no such person (any more). Reading it changes nothing. */
   season(who: PersonRef): Promise<SeasonView | null>
   photo(who: PersonRef, name: string): Promise<Photo | null>

@@ -5,11 +5,11 @@ import type { Reminder } from "../reminders/reminder.ts"
 import { asDay, type Day, daysBetween } from "../values/day.ts"
 import { instantText } from "../values/instant.ts"
 import { bedPage, logPage, onePage, type SeasonPaths, type SeasonView, seasonPage } from "../wording/season-page.ts"
-import { notKeptPage, refusedPage } from "../wording/season-page-frame.ts"
+import { newLinksPage, notKeptPage, refusedPage } from "../wording/season-page-frame.ts"
 import { undoable } from "../wording/season-page-log.ts"
 import { pressesFor, pressText } from "../wording/season-page-press.ts"
 import { whoOpens } from "./door.ts"
-import { formMark, isFormMark, linksFor, type PersonRef } from "./link.ts"
+import { formMark, isFormMark, type LinkClaim, linksFor } from "./link.ts"
 import type { WebNeeds } from "./needs.ts"
 import { isOwnForm } from "./origin.ts"
 import type { App } from "./server.ts"
@@ -19,7 +19,7 @@ const MOST_LETTERS = 1600
 /** Pictures that are handed out; anything else stays in its folder. */
 const PICTURES = new Set(["image/jpeg", "image/png", "image/webp", "image/gif"])
 
-type Opened = { who: PersonRef; view: SeasonView; paths: SeasonPaths; token: string }
+type Opened = { who: LinkClaim; view: SeasonView; paths: SeasonPaths; token: string }
 
 /** The season page and its forms. GET and HEAD only show; every change is a POST that goes through `receive`. */
 export function seasonRoutes(app: App, needs: WebNeeds): void {
@@ -47,13 +47,17 @@ export function seasonRoutes(app: App, needs: WebNeeds): void {
     })
   })
 
-  const form = (path: string, words: (opened: Opened, fields: Map<string, string>) => Pressed | null) =>
+  const form = (path: string, act: (opened: Opened, fields: Map<string, string>, c: Context) => Promise<Response>) =>
     app.post(`/season/:token${path}`, async (c) => {
       const opened = await open(c, needs)
       if (!opened) return c.notFound()
       const fields = await fieldsOf(c)
       if (!isOurs(c, needs) || !isFormMark(fields.get("form") ?? "", opened.token, needs.secrets))
         return c.html(refusedPage(opened.paths.base), 403)
+      return act(opened, fields, c)
+    })
+  const reply = (path: string, words: (opened: Opened, fields: Map<string, string>) => Pressed | null) =>
+    form(path, async (opened, fields, c) => {
       const pressed = words(opened, fields)
       if (!pressed) return c.html(refusedPage(opened.paths.base), 409)
       try {
@@ -65,15 +69,19 @@ export function seasonRoutes(app: App, needs: WebNeeds): void {
       // See the page afresh, so that reloading it sends nothing again.
       return c.redirect(`${opened.paths.base}#said`, 303)
     })
-  form("/press", pressed)
-  form("/note", (_, fields) => {
+  reply("/press", pressed)
+  reply("/note", (_, fields) => {
     const text = (fields.get("text") ?? "").trim().slice(0, MOST_LETTERS)
     return text === "" ? null : { text, about: {} }
   })
-  form("/undo", ({ view }, fields) => {
+  reply("/undo", ({ view }, fields) => {
     const seq = undoable(view)
     // Only what the page showed: if something newer came in between, UNDO would take that back instead.
     return seq !== null && String(seq) === fields.get("seq") ? { text: "UNDO", about: { undo: String(seq) } } : null
+  })
+  form("/renew", async ({ who, paths }, _, c) => {
+    const way = await needs.renewLinks(who)
+    return c.html(newLinksPage(way, paths.base), way ? 200 : 409)
   })
 }
 
@@ -137,9 +145,8 @@ async function open(c: Context, needs: WebNeeds): Promise<Opened | null> {
   const view = who && (await needs.season(who))
   if (!who || !view) return null
   const base = `${pathPrefix(needs)}/season/${token}`
-  const calendar = new URL(
-    linksFor(needs.publicUrl ?? "http://localhost", who, view.on, needs.secrets, who.generation).calendar,
-  ).pathname
+  const calendar = new URL(linksFor(needs.publicUrl ?? "http://localhost", who, who.made, needs.secrets).calendar)
+    .pathname
   return { who, view, token, paths: { base, calendar, form: formMark(token, needs.secrets) } }
 }
 

@@ -18,6 +18,9 @@ export type DigestLinks = {
   stop: string
 }
 
+/** Who must be named beside figures: a sentence, and addresses for words of it. */
+export type Attribution = { words: string; links: readonly Link[] }
+
 /** All that a weekly mail is made of. Equal input gives an equal mail. */
 export type DigestInput = {
   garden: Garden
@@ -31,8 +34,8 @@ export type DigestInput = {
   /** Entries that lost their bed or sowing are named in the mail. */
   orphans?: History["orphans"]
   weather: KnownWeather | null
-  /** Who must be named beside the weather's figures. */
-  attribution?: string | null
+  /** Who must be named, and linked, beside the weather's figures. */
+  attribution?: Attribution | null
   /** null: no page is served (no public address); the mail then names reply words only. */
   links: DigestLinks | null
   /** Where a mail that says stop may be sent, for programs that unsubscribe by mail. */

@@ -16,12 +16,7 @@ type Weathered = { day: Day; tmin_c: number; tmax_c: number; rain_mm: number }
  * The weather that mattered: last week against normal, frosts, rain, and the week ahead. What is missing is said to be
  * missing, never taken for zero.
  */
-export function weatherLines(
-  weather: KnownWeather | null,
-  on: Day,
-  units: Units,
-  attribution: string | null,
-): string[] {
+export function weatherLines(weather: KnownWeather | null, on: Day, units: Units): string[] {
   if (!weather) return ["No weather is known for this place; dates rest on normals."]
   const past = daysOf(weather.observed, addDays(on, 1 - WEEK), on)
   const next = daysOf(weather.forecast, addDays(on, 1), addDays(on, WEEK))
@@ -31,7 +26,6 @@ export function weatherLines(
   else lines.push(`Nothing was measured last week; dates rest on normals for ${oneLine(weather.climate.name)}.`)
   const ahead = next.filter(hasTemperature)
   if (ahead.length > 0) lines.push(...lookAhead(ahead, next, on, units))
-  if (attribution) lines.push(`Weather: ${oneLine(attribution)}.`)
   return lines
 }
 

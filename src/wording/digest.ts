@@ -24,6 +24,7 @@ import { weatherLines } from "./digest-weather.ts"
 import { oneLine } from "./html.ts"
 import { seasonChart } from "./season-chart.ts"
 import { bedRows } from "./season-chart-rows.ts"
+import { stopHeaders } from "./stop-headers.ts"
 
 export type { DigestInput, DigestLinks } from "./digest-facts.ts"
 
@@ -65,7 +66,7 @@ export function digest(input: DigestInput): Digest {
     alt: facts.alt,
     week: weekOf(input.on),
     told: facts.told,
-    headers: headersOf(input),
+    headers: { "Auto-Submitted": "auto-generated", ...stopHeaders(input.links, input.stopAddress ?? null) },
   }
 }
 
@@ -149,7 +150,8 @@ function fullParts(
       title: "Weather that mattered",
       lines: [
         ...forMailOnly(input).map((each) => ({ words: sentence(each.text) })),
-        ...weatherLines(input.weather, on, garden.place.units, input.attribution ?? null).map((words) => ({ words })),
+        ...weatherLines(input.weather, on, garden.place.units).map((words) => ({ words })),
+        ...creditLines(input),
       ],
     },
     { part: "nitrogen", title: "Nitrogen so far", lines: nitrogenLines(input).map((words) => ({ words })) },
@@ -175,9 +177,15 @@ function quietPart(input: DigestInput, rows: DigestFacts["rows"], ahead: readonl
     notes.length > 0 ? [notes.length === 1 ? notes[0]?.words : `Last week's log holds ${notes.length} notes.`] : []
   const how = howLines(input)
   const before = [next, ...change]
-  const after = [...log, weatherLines(input.weather, on, input.garden.place.units, null)[0]]
+  const [credit] = creditLines(input)
+  const weather: Line = {
+    words: [weatherLines(input.weather, on, input.garden.place.units)[0] ?? "", ...(credit ? [credit.words] : [])].join(
+      " ",
+    ),
+    ...(credit?.links ? { links: credit.links } : {}),
+  }
   // Headline and dateline are two lines of the ten; what is left goes to the beds, the last line of theirs counts the rest.
-  const room = QUIET_LINES - 2 - before.length - after.length - how.length
+  const room = QUIET_LINES - 2 - before.length - log.length - 1 - how.length
   const shown = rows.length <= room ? rows : rows.slice(0, Math.max(0, room - 1))
   const beds = shown.map((row) => `${oneLine(row.name)}: ${oneLine(row.caption)}.`)
   const more = rows.length - shown.length
@@ -185,8 +193,14 @@ function quietPart(input: DigestInput, rows: DigestFacts["rows"], ahead: readonl
     beds.push(
       `${more} more ${more === 1 ? "bed stands" : "beds stand"} in the picture${input.links ? " and on your season page" : ""}.`,
     )
-  const lines = [...before, ...beds, ...after].map((words): Line => ({ words: words ?? "" }))
-  return { part: "week", title: "", lines: [...lines, ...how] }
+  const lines = [...before, ...beds, ...log].map((words): Line => ({ words: words ?? "" }))
+  return { part: "week", title: "", lines: [...lines, weather, ...how] }
+}
+
+/** Whose weather it is, where a service gave it. */
+function creditLines({ attribution }: DigestInput): Line[] {
+  if (!attribution) return []
+  return [{ words: oneLine(attribution.words), links: [...attribution.links] }]
 }
 
 function howLines(input: DigestInput): Line[] {
@@ -236,17 +250,6 @@ export function weekOf(d: Day): string {
 function altOf(first: string, rows: DigestFacts["rows"], quiet: boolean): string {
   const beds = rows.length === 1 ? "one bed" : `${rows.length} beds`
   return `${quiet ? "Nothing to do this week" : oneLine(first)}. Picture of the season of ${beds}; the same stands in words below.`
-}
-
-function headersOf(input: DigestInput): Record<string, string> {
-  const headers: Record<string, string> = { "Auto-Submitted": "auto-generated" }
-  const ways: string[] = []
-  if (input.links) ways.push(`<${input.links.stop}>`)
-  if (input.stopAddress) ways.push(`<mailto:${input.stopAddress}?subject=stop>`)
-  if (ways.length > 0) headers["List-Unsubscribe"] = ways.join(", ")
-  // RFC 8058: only where the address takes the POST.
-  if (input.links) headers["List-Unsubscribe-Post"] = "List-Unsubscribe=One-Click"
-  return headers
 }
 
 function orNothing(lines: Line[], words: string): Line[] {

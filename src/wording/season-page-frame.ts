@@ -106,8 +106,8 @@ export function refusedPage(back: string | null): string {
 /** The page that ends the weekly mails: it shows a button, and the button does it. */
 export function stopPage(garden: string): string {
   return plainPage(
-    "Stop the weekly mail?",
-    html`<p>You get a mail each week about ${oneLine(garden)}. One press ends these mails; what the garden file holds stays as it is.</p><form method="post"><button type="submit" class="main" name="List-Unsubscribe" value="One-Click">Stop these mails</button></form>`,
+    "Stop the mails?",
+    html`<p>You get mails about ${oneLine(garden)}. One press ends them all, the weekly one among them; what the garden file holds stays as it is.</p><form method="post"><button type="submit" class="main" name="List-Unsubscribe" value="One-Click">Stop these mails</button></form>`,
   )
 }
 
@@ -116,6 +116,19 @@ export function stoppedPage(garden: string): string {
   return plainPage(
     "No more mails",
     html`<p>The mails about ${oneLine(garden)} have ended. To have them back, answer any of them with START.</p>`,
+  )
+}
+
+/** After a press for new links: where they go, or that they cannot go anywhere. */
+export function newLinksPage(way: "mail" | "text" | null, back: string): string {
+  if (way === null)
+    return plainPage(
+      "No new links",
+      html`<p>There is no open way to send them to you, by mail or by text, so nothing was changed: this link still works. Whoever runs the bot sees your links when it starts.</p><p class="links"><a href="${back}">Back to your season page</a></p>`,
+    )
+  return plainPage(
+    "New links are on their way",
+    html`<p>They come to you by ${way}. This link and all older ones have ended. A calendar program has to be given the new address.</p>`,
   )
 }
 

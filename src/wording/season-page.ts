@@ -8,6 +8,7 @@ import type { GardenPlan } from "../season/bed-plan.ts"
 import { type Day, partsOf } from "../values/day.ts"
 import type { Instant } from "../values/instant.ts"
 import { actsOfWeek, sentence, shortLine } from "./digest-acts.ts"
+import type { Attribution } from "./digest-facts.ts"
 import { html, type Markup, oneLine, type Piece, raw, seen } from "./html.ts"
 import { KEY_NOTES, keySwatch, keysUsed, seasonChart } from "./season-chart.ts"
 import { type BedRow, bedRows, type Step } from "./season-chart-rows.ts"
@@ -25,6 +26,8 @@ export type SeasonView = {
   plan: GardenPlan
   reminders: readonly Reminder[]
   entries: readonly Entry[]
+  /** Whose weather the estimates rest on, where a service gave it. */
+  attribution?: Attribution | null
   /** The number under which this person knows a reminder; null: it has none yet. */
   numberOf(id: string): number | null
 }
@@ -66,8 +69,20 @@ export function seasonPage(view: SeasonView, paths: SeasonPaths, part = 1): stri
     )}</section>
 <section aria-labelledby="tell-h" class="noprint"><h2 id="tell-h">Tell what you saw or did</h2>${noteForm(view, paths)}</section>
 <section aria-labelledby="log-h" class="noprint"><h2 id="log-h">The log</h2>${logList(view, paths, NOTES)}<p class="links"><a href="${paths.base}/log">The whole log</a></p></section></main>
-<footer><p class="links noprint">${paths.calendar ? html`<a href="${paths.calendar}">Calendar feed</a>` : null}</p><p class="soft">Dates are estimates: early, likely, late. What you saw on the bed counts more.<span class="noprint"> To hang this up in the shed, print the page.</span></p></footer>`,
+<footer><p class="links noprint">${paths.calendar ? html`<a href="${paths.calendar}">Calendar feed</a>` : null}</p>${linkCare(paths)}<p class="soft">Dates are estimates: early, likely, late. What you saw on the bed counts more.<span class="noprint"> To hang this up in the shed, print the page.</span></p>${credit(view)}</footer>`,
   )
+}
+
+/** Whose weather it is, with the links that its licence asks for. */
+function credit({ attribution }: SeasonView): Piece {
+  if (!attribution) return null
+  const links = attribution.links.map((link) => html` <a href="${link.to}">${link.words}</a>`)
+  return html`<p class="soft">${oneLine(attribution.words)}<span class="noprint">${links}</span></p>`
+}
+
+/** For a link that got into wrong hands: new ones, which go to the person's own address and are not shown here. */
+function linkCare(paths: SeasonPaths): Markup {
+  return html`<details class="noprint"><summary>Somebody else has this page's link?</summary><p>Whoever has it can read this page and press its buttons. New links end all older ones, your calendar's too, and come to your own mail or phone.</p><form method="post" action="${paths.base}/renew">${hidden({ form: paths.form })}<button type="submit">Send me new links</button></form></details>`
 }
 
 /** One bed: its whole timeline with the reason of each day, the ways out where two ends do not meet, its log. */

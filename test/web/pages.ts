@@ -1,7 +1,6 @@
 import type { Incoming } from "../../src/bot/needs.ts"
 import type { Entry } from "../../src/garden/entry.ts"
 import { type Instant, instant } from "../../src/values/instant.ts"
-import { today } from "../../src/web/door.ts"
 import { linksFor } from "../../src/web/link.ts"
 import type { Visit, WebNeeds } from "../../src/web/needs.ts"
 import { calendarEvents, reviseEvents } from "../../src/wording/calendar.ts"
@@ -33,6 +32,7 @@ export function pages(over: Partial<WebNeeds> = {}, viewOver: Partial<SeasonView
   const visits: Visit[] = []
   const errors: unknown[] = []
   const clock = { now: NOW as Instant }
+  const renewed: { at: Instant | null } = { at: null }
   const view = (): SeasonView => ({
     garden: garden(BEDS),
     handbook: namesOnly(),
@@ -52,6 +52,11 @@ export function pages(over: Partial<WebNeeds> = {}, viewOver: Partial<SeasonView
     publicUrl: null,
     secrets: [SECRET],
     now: () => clock.now,
+    renewed: async () => renewed.at,
+    renewLinks: async () => {
+      renewed.at = clock.now
+      return "mail"
+    },
     season: async (who) => (known(who) ? view() : null),
     photo: async (_, name) => (name === "2026-05-06-a1b2c3.jpg" ? { type: "image/jpeg", bytes: PHOTO } : null),
     calendar: async (who) => {
@@ -82,9 +87,9 @@ export function pages(over: Partial<WebNeeds> = {}, viewOver: Partial<SeasonView
     failed: (error) => void errors.push(error),
     ...over,
   }
-  const links = (base = "http://localhost") => linksFor(base, INES, today(clock.now), [SECRET])
+  const links = (base = "http://localhost") => linksFor(base, INES, clock.now, [SECRET])
   /** All that could be changed by a visit. */
-  const state = () => JSON.stringify({ entries, received, stopped })
+  const state = () => JSON.stringify({ entries, received, stopped, renewed })
   return { needs, links, received, stopped, visits, errors, entries, clock, view, state }
 }
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest"
+import { addMs } from "../../src/values/instant.ts"
 import { webApp } from "../../src/web/server.ts"
 import { field, pages } from "./pages.ts"
 
@@ -103,6 +104,27 @@ describe("the season page", () => {
     expect(answer.status).toBe(503)
     expect(await answer.text()).toContain("was not kept")
     expect(errors).toHaveLength(1)
+  })
+
+  it("ends every link of its person at the press for new ones, and shows none of the new ones", async () => {
+    const setup = pages()
+    const { app, post, path } = await opened(setup)
+    expect((await post("/renew", { form: "" })).status).toBe(403)
+    expect((await app.request(path)).status).toBe(200)
+    setup.clock.now = addMs(setup.clock.now, 1)
+    const answer = await post("/renew", {})
+    const said = await answer.text()
+    expect([answer.status, said.includes("They come to you by mail")]).toEqual([200, true])
+    expect(said).not.toMatch(/\/season\/|\/calendar\//)
+    expect((await app.request(path)).status).toBe(404)
+    expect((await app.request(new URL(setup.links().season).pathname)).status).toBe(200)
+  })
+
+  it("keeps its link where new ones could not be sent", async () => {
+    const { app, post, path } = await opened(pages({ renewLinks: async () => null }))
+    const answer = await post("/renew", {})
+    expect([answer.status, (await answer.text()).includes("this link still works")]).toEqual([409, true])
+    expect((await app.request(path)).status).toBe(200)
   })
 
   it("shows one thing, one bed and the whole log on pages of their own", async () => {

@@ -180,6 +180,29 @@ describe("the weekly mail", () => {
     expect(mail.text).toContain(`Stop these mails <${LINKS.stop}>`)
   })
 
+  it("names and links whose weather it is, where a service gave it, in a quiet week too (CC BY 4.0, 3(a)(1))", () => {
+    const attribution = {
+      words: "Weather data by Somebody, CC BY 4.0.",
+      links: [
+        { words: "Somebody", to: "https://weather.example/" },
+        { words: "CC BY 4.0", to: "https://creativecommons.org/licenses/by/4.0/" },
+      ],
+    }
+    for (const over of [{}, QUIET]) {
+      const credited = digest(input({ ...over, attribution }))
+      for (const { to } of attribution.links) {
+        expect(credited.html).toContain(`href="${to}"`)
+        expect(credited.text).toContain(`<${to}>`)
+      }
+      expect(heard(credited.html)).toContain("Weather data by Somebody, CC BY 4.0.")
+    }
+    expect(
+      digest(input({ ...QUIET, attribution }))
+        .text.trim()
+        .split("\n").length,
+    ).toBeLessThanOrEqual(QUIET_LINES)
+  })
+
   it("works without any page served: reply words only, no link, no promise of one-click", () => {
     const bare = digest(input({ links: null }))
     expect(bare.text + bare.html).not.toMatch(/https?:\/\/|href=/)

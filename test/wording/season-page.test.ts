@@ -63,6 +63,16 @@ describe("the season page", () => {
     expect(new Set(names).size).toBe(names.length)
   })
 
+  it("names and links whose weather it is, where a service gave it", () => {
+    const attribution = {
+      words: "Weather by Somebody.",
+      links: [{ words: "Somebody", to: "https://weather.example/" }],
+    }
+    const credited = seasonPage(view({ attribution }), PATHS)
+    expect(credited).toContain('<a href="https://weather.example/">Somebody</a>')
+    expect(page).not.toContain("Weather by")
+  })
+
   it("offers Undo for what was told last, and only there", () => {
     expect(page.match(/>Undo<\/button>/g)).toHaveLength(1)
     expect(page).toContain('name="seq" value="5"')

@@ -59,7 +59,7 @@ export function shown(word: string): Record<string, string> {
   const mail = digest({
     ...view,
     weather: { ...known, climate: { ...known.climate, name: word } },
-    attribution: word,
+    attribution: { words: word, links: [{ words: word, to: "https://x.example/weather" }] },
     orphans: [{ seq: 3, named: word, nearest: word }],
     links: {
       season: "https://x.example/season/T",
