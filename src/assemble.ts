@@ -6,7 +6,8 @@ import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
 import { type Desk, openDesk } from "./bot/desk.ts"
 import type { Pictures } from "./bot/digests.ts"
 import { freshMemory, type House, type Logbook } from "./bot/house.ts"
-import type { Clock, GardenShelf, Outgoing, Store, WeatherSource } from "./bot/needs.ts"
+import type { Clock, GardenShelf, Outgoing, Store, WeatherSource, Worker } from "./bot/needs.ts"
+import { sharedClock } from "./bot/shared-clock.ts"
 import { openWorker } from "./bot/worker.ts"
 import { chartPng } from "./channels/chart-png.ts"
 import { composeMail } from "./channels/mail-compose.ts"
@@ -98,7 +99,10 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
     onSwap: (garden) => terminal.line(`The garden file was read again: ${printable(garden.name)}.`),
   })
   const store = await openStore({ folder: settings.data, url: settings.databaseUrl })
-  const { clock } = world
+  const shared = store.time
+    ? await sharedClock(world.clock, { ...store, time: store.time }, settings.clock?.speed ?? null)
+    : null
+  const clock = shared ?? world.clock
   const weather = await openSetWeather(world, store)
   const parts = { handbook, store, shelf, clock, weather, log }
   const house = terminalHouse(parts, terminal, settings.data, settings.mailFrom)
@@ -113,7 +117,7 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
   return {
     house,
     desk: withCatchUp(desk, wire),
-    worker: openWorker(house),
+    worker: withCatchUpFirst(openWorker(house, shared ?? undefined), wire),
     clock,
     season: house.links,
     channels: wire.words,
@@ -161,6 +165,17 @@ function withCatchUp(desk: Desk, wire: Wire): Desk {
     async tick() {
       await wire.catchUp()
       await desk.tick()
+    },
+  }
+}
+
+/** The same for the worker that has the minute. */
+function withCatchUpFirst(worker: Worker, wire: Wire): Worker {
+  return {
+    ...worker,
+    async minute(engine) {
+      await wire.catchUp()
+      await worker.minute(engine)
     },
   }
 }

@@ -11,7 +11,8 @@ export async function noticeAway(house: House, now: Instant): Promise<void> {
   const last = house.memory.lastTick ?? asInstant((await house.store.recall("tick")) ?? "")
   if (last === null) return
   if (now < last - WAITS.clockBackMs) {
-    setHold(house, CLOCK_HOLD)
+    // Another reason to hold outlives a wrong clock.
+    if (house.hold.reason === null) setHold(house, CLOCK_HOLD)
     return
   }
   if (house.hold.reason === CLOCK_HOLD) setHold(house, null)
@@ -19,6 +20,14 @@ export async function noticeAway(house: House, now: Instant): Promise<void> {
   if (now - last < WAITS.awayMs || days < 1) return
   wasAway(house, days, now)
   await house.store.remember(AWAY, `${days} ${instantText(now)}`)
+}
+
+/** Takes down that a minute's work was done. Under a wrong clock it is not: what was known of the time must not go back with it. */
+export async function noteTick(house: House, now: Instant): Promise<void> {
+  if (house.memory.lastTick !== null && now < house.memory.lastTick - WAITS.clockBackMs) return
+  if (house.hold.reason === CLOCK_HOLD) return
+  await house.store.remember("tick", instantText(now))
+  house.memory.lastTick = now
 }
 
 /** Takes over what another worker noticed. */

@@ -67,6 +67,16 @@ export async function sendDigestsOf(house: House, id: string, now: Instant): Pro
   }
 }
 
+/** Sets when a garden is due again; an error of one garden stays with it. */
+export async function settleLookOf(house: House, id: string, now: Instant): Promise<void> {
+  try {
+    await settleLook(house, id, now)
+  } catch (error) {
+    house.memory.errors.set(`garden ${id}`, error instanceof Error ? error.message : String(error))
+    house.log.error({ garden: id, error }, "a garden could not be looked after")
+  }
+}
+
 /** Sets when a garden that was looked after is due again. */
 export async function settleLook(house: House, id: string, now: Instant): Promise<void> {
   const garden = house.shelf.byId(id)

@@ -1,9 +1,9 @@
-import { type Instant, instantText } from "../values/instant.ts"
-import { noticeAway } from "./away.ts"
+import type { Instant } from "../values/instant.ts"
+import { noteTick, noticeAway } from "./away.ts"
 import { deliver } from "./deliver.ts"
 import type { House } from "./house.ts"
 import { applyIncoming } from "./receive.ts"
-import { lookAfter, sendDigestsOf, serveGardens, settleLook } from "./rounds.ts"
+import { lookAfter, sendDigestsOf, serveGardens, settleLookOf } from "./rounds.ts"
 import { sendDue } from "./send.ts"
 import { WAITS } from "./waits.ts"
 
@@ -20,10 +20,9 @@ export async function tick(house: House, now: Instant): Promise<void> {
     await deliver(house, now)
     for (const id of looked) await sendDigestsOf(house, id, now)
   }
-  for (const id of looked) await settleLook(house, id, now)
+  for (const id of looked) await settleLookOf(house, id, now)
   if (house.hold.reason === null) await sendDue(house, now)
-  await house.store.remember("tick", instantText(now))
-  house.memory.lastTick = now
+  await noteTick(house, now)
 }
 
 /** Looks after the gardens that are due, and names those that could be planned. */

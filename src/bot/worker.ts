@@ -1,5 +1,5 @@
 import { asInstant, HOUR_MS, type Instant, instantText } from "../values/instant.ts"
-import { learnAway, noticeAway } from "./away.ts"
+import { learnAway, noteTick, noticeAway } from "./away.ts"
 import { deliverNext } from "./deliver.ts"
 import { sendDigests } from "./digests.ts"
 import { endHold, type House } from "./house.ts"
@@ -26,9 +26,12 @@ const WEATHER_ROUND = "weather round"
  * One of several workers on one store. What `tick` does alone is cut into jobs here, which an engine hands to whoever is
  * free. A job is a hint: what there is to do stands in the store, and a job that comes twice, or to two, finds the rest.
  */
-export function openWorker(house: House): Worker {
+export function openWorker(house: House, clock?: { again(): Promise<void> }): Worker {
   return {
-    beat: () => learn(house),
+    async beat() {
+      await clock?.again()
+      await learn(house)
+    },
     minute: (engine) => minute(house, house.clock.now(), engine),
     do: (job, engine) => doJob(house, job, engine),
   }
@@ -48,8 +51,7 @@ async function minute(house: House, now: Instant, engine: Engine): Promise<void>
       { kind: "send", lane: 0 },
     ])
   }
-  await house.store.remember("tick", instantText(now))
-  house.memory.lastTick = now
+  await noteTick(house, now)
 }
 
 async function handGardens(house: House, now: Instant, engine: Engine): Promise<void> {

@@ -3,6 +3,7 @@ import { join } from "node:path"
 import { DatabaseSync } from "node:sqlite"
 import { fileURLToPath, pathToFileURL } from "node:url"
 import type { Store } from "../bot/needs.ts"
+import type { Instant } from "../values/instant.ts"
 import { syncFolder } from "./atomic-file.ts"
 import { type Ballast, openBallast } from "./ballast.ts"
 import { copyDatabase } from "./copy.ts"
@@ -28,6 +29,8 @@ export type OpenedStore = Store & {
   notices(): string[]
   /** Resolves at the first failure of the disk (of a folder; a database server comes back). Nothing is written after it: the process should say so and end with status 1. */
   broken: Promise<StoreTrouble>
+  /** What the server's own clock says, where there is a server. */
+  time?(): Promise<Instant>
 }
 
 /** `folder`: where the data lie; null: in memory, for trials. `url`: a PostgreSQL database instead of the file. */

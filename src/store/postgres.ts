@@ -35,11 +35,13 @@ export async function openPostgres(
   const found = await migratePostgres(url, options.steps ?? knownPostgresSteps())
   const session = openSession(url, options.connections ?? CONNECTIONS)
   const worker = randomUUID()
-  const { notices } = await workerVerbs(session, worker).look()
+  const self = workerVerbs(session, worker)
+  const { notices } = await self.look()
   return {
     ...postgresStore(session, worker),
     isNew: found === 0,
     notices: () => notices,
+    time: self.time,
     // A server that is away comes back: no failure of it ends this process.
     broken: new Promise(() => {}),
   }

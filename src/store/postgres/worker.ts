@@ -1,3 +1,4 @@
+import type { Instant } from "../../values/instant.ts"
 import type { Session, Statement } from "./session.ts"
 
 const LOOK: Statement = {
@@ -6,6 +7,7 @@ const LOOK: Statement = {
     select current_setting('synchronous_commit') as commits, current_setting('fsync') as fsync,
            current_setting('server_encoding') as encoding`,
 }
+const TIME: Statement = { name: "time", text: "select clock_timestamp() as time" }
 // In one statement, so that a worker which is killed meanwhile has given back all or nothing.
 const LEAVE: Statement = {
   name: "leave",
@@ -34,6 +36,11 @@ export function workerVerbs(session: Session, worker: string) {
           `The database ${session.place} is in ${found.encoding}: make one in UTF8, or some words cannot be kept.`,
         )
       return { notices }
+    },
+
+    async time(): Promise<Instant> {
+      const [row] = await session.again<{ time: Instant }>(TIME, [])
+      return (row as { time: Instant }).time
     },
 
     /** Gives back what this worker held, so that others need not wait for its leases to end. */
