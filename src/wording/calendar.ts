@@ -7,7 +7,8 @@ import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { type Instant, instantText } from "../values/instant.ts"
 import { oneLine } from "./html.ts"
-import { flowering, showAbout } from "./season-chart-rows.ts"
+import { flowering } from "./season-chart-bands.ts"
+import { showAbout } from "./season-chart-steps.ts"
 
 /** A stretch of days in a calendar; both ends are included. `uid` stays the same for as long as the thing it is about. */
 export type CalendarEvent = { uid: string; from: Day; to: Day; summary: string; description: string }

@@ -1,5 +1,5 @@
 import { LIGHT, type Palette } from "./design-tokens.ts"
-import { BAND_KINDS, type BandKind } from "./season-chart-rows.ts"
+import { BAND_KINDS, type BandKind } from "./season-chart-bands.ts"
 
 /** Heights within a bed's row, from its top, in pixels: words, the standing lane, the ground line, the lane below it. */
 export const PLACE = { words: 15, bloom: 21, upper: 25, ground: 45, lower: 46.5, foot: 60.5 }

@@ -1,9 +1,11 @@
 import { showDay } from "../reminders/dates.ts"
+import type { SowingPlan } from "../season/bed-plan.ts"
 import { addDays, type Day, partsOf } from "../values/day.ts"
 import { SIZE, TYPE } from "./design-tokens.ts"
 import { html, type Markup, oneLine, type Piece, raw } from "./html.ts"
+import type { Band, BandKind } from "./season-chart-bands.ts"
 import { chartColours, chartPatterns, PLACE, placeOf } from "./season-chart-paint.ts"
-import type { Band, BandKind, BedRow } from "./season-chart-rows.ts"
+import type { BedRow } from "./season-chart-rows.ts"
 import { type ChartYear, chartYear, lensMondays, monthStarts, type Scale, scaleOf } from "./season-chart-scale.ts"
 
 /**
@@ -11,7 +13,7 @@ import { type ChartYear, chartYear, lensMondays, monthStarts, type Scale, scaleO
  * below it lies the soil and the gardener's work. So the place says whose turn it is, the pattern what it is like (dots are
  * seed, upright strokes are stems, rings are flowers, slanting strokes are the blade, lying strokes are stems that rot,
  * forked strokes are seedlings), and a key gives the word. Bands are stretches in which a thing may happen on any day; the
- * tick marks the likely day. The eight weeks around today are drawn larger, since that is where the work is. Right of the
+ * tick marks the likely day. The eight weeks around today are drawn larger where that is where the work is. Right of the
  * line of today everything is expected, left of it known.
  */
 export type ChartOptions = {
@@ -47,18 +49,27 @@ export const KEY: readonly { what: BandKind; words: string }[] = [
   { what: "planted", words: "food crop" },
 ]
 
-/** How to read the picture, in sentences for below it. */
-export const KEY_NOTES: readonly string[] = [
-  "May happen any day in its band; the tick is the likely day.",
-  "Thick orange edge: limit of the cut. Flag: day you want to plant.",
-  "The shaded weeks are drawn larger; numbers are Mondays.",
-]
+/** How to read the picture of these rows on a day, in sentences for below it: no sentence for what is not in it. */
+export function keyNotes(rows: readonly BedRow[], on: Day): string[] {
+  const sowings = rows.flatMap((row) => row.sowings)
+  const limit = sowings.some(({ bands }) => bands.some((band) => band.what === "cut"))
+  const wish = sowings.some(({ plan }) => wantedDay(plan) !== null)
+  const signs = [
+    ...(limit ? ["Thick orange edge: limit of the cut."] : []),
+    ...(wish ? ["Flag: day you want to plant."] : []),
+  ]
+  return [
+    "May happen any day in its band; the tick is the likely day.",
+    ...(signs.length > 0 ? [signs.join(" ")] : []),
+    ...(yearOf(rows, on).lens ? ["The shaded weeks are drawn larger; numbers are Mondays."] : []),
+  ]
+}
 
 /** Draws the rows. The same rows, day and options give the same picture to the letter. */
 export function seasonChart(rows: readonly BedRow[], options: ChartOptions): string {
   const id = options.id ?? "chart"
   const alone = options.for === "picture"
-  const year = chartYear(options.on)
+  const year = yearOf(rows, options.on)
   const frame: Frame = {
     id,
     year,
@@ -69,7 +80,8 @@ export function seasonChart(rows: readonly BedRow[], options: ChartOptions): str
   const used = keysUsed(rows)
   const foot = HEAD + rows.length * ROW
   const again = rows.length >= REPEAT_HEAD_FROM ? 18 : 0
-  const keyHeight = alone ? Math.ceil(used.length / 4) * KEY_ROW + KEY_NOTES.length * 16 + 16 : 0
+  const notes = keyNotes(rows, options.on)
+  const keyHeight = alone ? Math.ceil(used.length / 4) * KEY_ROW + notes.length * 16 + 16 : 0
   const height = foot + again + keyHeight
   const { width, margin } = PICTURE
   const size = alone
@@ -86,7 +98,7 @@ export function seasonChart(rows: readonly BedRow[], options: ChartOptions): str
       ? html`<rect class="paper" x="${-margin}" y="${-margin}" width="${width + 2 * margin}" height="${height + 2 * margin}"/>`
       : null
   }${calendar(frame, foot, again > 0, alone ? width : null)}${rows.map((row, i) => bedRow(row, HEAD + i * ROW, frame, alone ? width : null))}${
-    alone ? keyOf(used, foot + again + 12, id) : null
+    alone ? keyOf(used, notes, foot + again + 12, id) : null
   }</svg>`.text
 }
 
@@ -101,6 +113,19 @@ export function keySwatch(what: BandKind, id: string): Markup {
   return html`<svg width="30" height="18" aria-hidden="true" focusable="false">${swatch(what, 1, 1, id)}</svg>`
 }
 
+/** The stretch a picture of these rows shows: every day on which a band begins or ends counts. */
+function yearOf(rows: readonly BedRow[], on: Day): ChartYear {
+  return chartYear(
+    on,
+    rows.flatMap((row) => row.sowings.flatMap(({ bands }) => bands.flatMap((band) => [band.from, band.to]))),
+  )
+}
+
+/** The day on which the gardener wants to plant after a sowing: their own wish, so a flag and no band. */
+function wantedDay({ next, state }: SowingPlan): Day | null {
+  return next && state !== "planted" ? next.wanted : null
+}
+
 type Frame = { id: string; year: ChartYear; scale: Scale; room: number; on: Day }
 
 /** A place along the row: per cent of its width on a page; in the picture, whose width is known, the same by viewBox. */
@@ -111,11 +136,16 @@ function at(x: number, width: number | null): string {
 function calendar({ year, scale, on }: Frame, foot: number, again: boolean, width: number | null): Piece {
   const letters = "JFMAMJJASOND"
   const names = ["Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sep", "Oct", "Nov", "Dec"]
-  const [from, to] = [scale(year.lens.first), scale(addDays(year.lens.last, 1))]
+  const { lens } = year
+  const [from, to] = lens ? [scale(lens.first), scale(addDays(lens.last, 1))] : [0, 100]
   const heads = monthStarts(year).map((start) => {
     const month = partsOf(start).month - 1
-    const wide = start >= year.lens.first && scale(start) < to - 8
-    return { x: at(scale(start), width), words: wide ? names[month] : letters[month], wide }
+    const wide = lens !== null && start >= lens.first && scale(start) < to - 8
+    return {
+      x: at(scale(start), width),
+      words: wide ? names[month] : lens ? letters[month] : names[month]?.slice(0, 3),
+      wide,
+    }
   })
   const mondays = lensMondays(year).map((d) => ({ x: at(scale(d), width), words: partsOf(d).dayOfMonth }))
   const line = (y: number) =>
@@ -123,7 +153,8 @@ function calendar({ year, scale, on }: Frame, foot: number, again: boolean, widt
       ({ x, words, wide }) =>
         html`<text class="${wide ? "month near" : "month"}" x="${x}" dx="2" y="${y}">${words}</text>`,
     )
-  return html`<rect class="lens" x="${at(from, width)}" y="18" width="${at(to - from, width)}" height="${foot - 18 + (again ? 16 : 0)}"/>${heads.map(
+  const shade = html`<rect class="lens" x="${at(from, width)}" y="18" width="${at(to - from, width)}" height="${foot - 18 + (again ? 16 : 0)}"/>`
+  return html`${lens ? shade : null}${heads.map(
     ({ x }) => html`<line class="rule" x1="${x}" x2="${x}" y1="20" y2="${foot}"/>`,
   )}${line(30)}${mondays.map(({ x, words }) => html`<text class="monday" x="${x}" dx="1" y="44">${words}</text>`)}${
     again ? line(foot + 13) : null
@@ -132,8 +163,7 @@ function calendar({ year, scale, on }: Frame, foot: number, again: boolean, widt
 
 function bedRow(row: BedRow, top: number, frame: Frame, width: number | null): Markup {
   const bands = row.sowings.flatMap((sowing) => sowing.bands)
-  // Days on which the gardener wants to plant: their own wish, so a flag and no band.
-  const wanted = row.sowings.flatMap(({ plan }) => (plan.next && plan.state !== "planted" ? [plan.next.wanted] : []))
+  const wanted = row.sowings.flatMap(({ plan }) => wantedDay(plan) ?? [])
   const bloom = bands.find((band) => band.what === "flower" && band.from !== band.to)?.from ?? null
   const now = at(frame.scale(frame.on), width)
   return html`<g transform="translate(0 ${top})"><text class="bed" x="0" y="${PLACE.words}">${shorten(row.name, 24)}<tspan class="next" dx="7">${shorten(
@@ -264,14 +294,14 @@ function within(d: Day, { first, last }: ChartYear): boolean {
   return d >= first && d <= last
 }
 
-function keyOf(used: typeof KEY, top: number, id: string): Piece {
+function keyOf(used: typeof KEY, sentences: readonly string[], top: number, id: string): Piece {
   const column = PICTURE.width / 4
   const notes = top + Math.ceil(used.length / 4) * KEY_ROW + 14
   return html`${used.map((key, i) => {
     const x = (i % 4) * column
     const y = top + Math.floor(i / 4) * KEY_ROW
     return html`${swatch(key.what, x, y, id)}<text class="legend" x="${x + 34}" y="${y + 13}">${key.words}</text>`
-  })}${KEY_NOTES.map((note, i) => html`<text class="legend" x="0" y="${notes + i * 16}">${note}</text>`)}`
+  })}${sentences.map((note, i) => html`<text class="legend" x="0" y="${notes + i * 16}">${note}</text>`)}`
 }
 
 function swatch(what: BandKind, x: number, y: number, id: string): Markup {

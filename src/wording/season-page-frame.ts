@@ -35,7 +35,7 @@ svg{display:block}.chart{overflow:visible}.wide{display:none}@media (min-width:7
 .beds{display:grid;gap:12px;grid-template-columns:repeat(auto-fit,minmax(min(100%,330px),1fr))}
 table{width:100%;border-collapse:collapse}caption{text-align:left;font-weight:bold;font-size:17px;padding:0 0 4px}
 th,td{text-align:left;vertical-align:top;padding:5px 8px 5px 0;border-top:1px solid var(--rule);overflow-wrap:anywhere}
-th{font-weight:normal;color:var(--soft);width:42%}td span{white-space:nowrap}td .soft{white-space:normal}table.year th{width:28%}thead th{font-size:${SIZE.small}px;font-weight:bold;border-top:0}
+th{font-weight:normal;color:var(--soft);width:42%}.yours th{font-weight:bold;color:var(--ink)}td span{white-space:nowrap}td .soft{white-space:normal}table.year th{width:28%}thead th{font-size:${SIZE.small}px;font-weight:bold;border-top:0}
 ol.log{list-style:none;margin:0;padding:0}ol.log li{border-top:1px solid var(--rule);padding:10px 0}
 blockquote{margin:2px 0;padding:0;font-size:${SIZE.text}px}
 img{display:block;max-width:100%;height:auto;border-radius:6px}`,

@@ -10,8 +10,9 @@ import type { Instant } from "../values/instant.ts"
 import { actsOfWeek, sentence, shortLine } from "./digest-acts.ts"
 import type { Attribution } from "./digest-facts.ts"
 import { html, type Markup, oneLine, type Piece, raw, seen } from "./html.ts"
-import { KEY_NOTES, keySwatch, keysUsed, seasonChart } from "./season-chart.ts"
-import { type BedRow, bedRows, type Step } from "./season-chart-rows.ts"
+import { keyNotes, keySwatch, keysUsed, seasonChart } from "./season-chart.ts"
+import { type BedRow, bedRows } from "./season-chart-rows.ts"
+import type { Step } from "./season-chart-steps.ts"
 import { dueCard, onePageBody } from "./season-page-due.ts"
 import { hidden, pageOf } from "./season-page-frame.ts"
 import { freshWords, logList } from "./season-page-log.ts"
@@ -132,7 +133,7 @@ function picture(rows: readonly BedRow[], view: SeasonView): Markup {
   })
   return html`<div class="card">${raw(svg)}<ul class="key" aria-hidden="true">${keysUsed(rows).map(
     (key) => html`<li>${keySwatch(key.what, "chart")}${key.words}</li>`,
-  )}</ul><ul class="notes">${KEY_NOTES.map((note) => html`<li>${note}</li>`)}</ul></div>`
+  )}</ul><ul class="notes">${keyNotes(rows, view.on).map((note) => html`<li>${note}</li>`)}</ul></div>`
 }
 
 /** The picture's twin: a table a sowing, in the order of the calendar. */
@@ -151,10 +152,14 @@ function bedTables(row: BedRow, paths: SeasonPaths, reasons: boolean): Markup {
 }
 
 function stepRow(step: Step, reasons: boolean): Markup {
-  return html`<tr${step.seen ? html` class="seen"` : null}><th scope="row">${step.what}</th><td>${step.seen ? html`<strong>${unbroken(step.when)}</strong>` : unbroken(step.when)}${
-    reasons && step.why ? html`<br><span class="soft">${step.why}</span>` : null
-  }</td></tr>`
+  const marks = [...(step.seen ? ["seen"] : []), ...(step.whose === "gardener" ? ["yours"] : [])].join(" ")
+  return html`<tr${marks ? html` class="${marks}"` : null}><th scope="row">${step.what}</th><td>${step.seen ? html`<strong>${unbroken(step.when)}</strong>` : unbroken(step.when)}${
+    step.passed ? html`<br><span class="soft">${NOT_TOLD}</span>` : null
+  }${reasons && step.why ? html`<br><span class="soft">${step.why}</span>` : null}</td></tr>`
 }
+
+/** Said of what was expected by now and was not seen. */
+const NOT_TOLD = "not told; reckoned as passed"
 
 /** Dates are not broken in the middle: each part of `any day 10-19 May, likely 14 May` stays on its line. */
 function unbroken(when: string): Markup {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest"
 import { addDays, day } from "../../src/values/day.ts"
-import { KEY, keysUsed, seasonChart } from "../../src/wording/season-chart.ts"
-import { BAND_KINDS, bedRows } from "../../src/wording/season-chart-rows.ts"
+import { KEY, keyNotes, keysUsed, seasonChart } from "../../src/wording/season-chart.ts"
+import { BAND_KINDS } from "../../src/wording/season-chart-bands.ts"
+import { bedRows } from "../../src/wording/season-chart-rows.ts"
 import { chartYear, lensMondays, scaleOf } from "../../src/wording/season-chart-scale.ts"
 import { BEDS, bed, garden, namesOnly, ON, plan, sowingPlan, species } from "./long-acre.ts"
 
@@ -12,9 +13,9 @@ const options = { on: ON, title: "Long Acre", description: "all of it", for: "pi
 describe("the rows of the picture", () => {
   it("say each bed in a sentence that stands without the picture", () => {
     expect(rows.map((row) => row.sentence)).toEqual([
-      "South bed, vetch and rye: growing, sown 20 Sep 2025. First flowers may come any day 10-19 May, likely 14 May. Cut 14-22 May, best 17 May. Rest until about 5 June (28 May-14 June).",
+      "South bed, vetch and rye: growing, sown 20 Sep 2025. First flowers may come any day 10-19 May, likely 14 May. Cut 14-22 May, ideally 17 May. Rest until about 5 June (28 May-14 June).",
       "North bed, rye: resting, sown 28 Sep 2025. Cut 1 May. Rest until about 26 May (18 May-4 June).",
-      "Kitchen bed, buckwheat: not up yet, sown 25 Apr. First flowers may come any day 28 May-9 June, likely 2 June. Cut 2-11 June, best 5 June. Rest until about 16 June (12-22 June).",
+      "Kitchen bed, buckwheat: not up yet, sown 25 Apr. First flowers may come any day 28 May-9 June, likely 2 June. Cut 2-11 June, ideally 5 June. Rest until about 16 June (12-22 June).",
       "West bed, clover: planted, sown 12 Sep 2025. Cut 24 Apr.",
       "East bed, oats and peas: to be sown. Sow 28 Aug-10 Sep.",
     ])
@@ -69,27 +70,51 @@ describe("the rows of the picture", () => {
 })
 
 describe("the calendar of the picture", () => {
-  it("is twelve months with today in the fifth, in any month of the year", () => {
-    for (const on of ["2026-01-31", "2026-05-10", "2026-12-01", "2028-02-29"].map(day)) {
-      const year = chartYear(on)
-      expect(year.first.slice(8)).toBe("01")
+  const soon = [addDays(ON, 3), addDays(ON, 20)]
+
+  it("is twelve months with today in the fourth, in any month of the year", () => {
+    for (const [on, first] of [
+      ["2026-01-31", "2025-10-01"],
+      ["2026-05-10", "2026-02-01"],
+      ["2026-12-01", "2026-09-01"],
+      ["2028-02-29", "2027-11-01"],
+    ] as const) {
+      const year = chartYear(day(on), [])
+      expect(year.first).toBe(first)
       expect(addDays(year.last, 1).slice(5)).toBe(year.first.slice(5))
-      expect(year.first < on && on < year.last).toBe(true)
     }
   })
 
-  it("rises with the days, from 0 to 100, and draws the weeks around today larger", () => {
-    const year = chartYear(ON)
+  it("rises with the days, from 0 to 100, with and without weeks that are drawn larger", () => {
+    for (const turns of [[], soon]) {
+      const year = chartYear(ON, turns)
+      const scale = scaleOf(year)
+      let before = -1
+      for (let d = year.first; d <= year.last; d = addDays(d, 1)) {
+        expect(scale(d)).toBeGreaterThan(before)
+        before = scale(d)
+      }
+      expect([scale(year.first), scale(addDays(year.last, 1))]).toEqual([0, 100])
+    }
+  })
+
+  it("draws the weeks around today larger where much begins or ends in them", () => {
+    const year = chartYear(ON, soon)
     const scale = scaleOf(year)
     const width = (d: typeof ON) => scale(addDays(d, 7)) - scale(d)
-    let before = -1
-    for (let d = year.first; d <= year.last; d = addDays(d, 1)) {
-      expect(scale(d)).toBeGreaterThan(before)
-      before = scale(d)
-    }
-    expect([scale(year.first), scale(addDays(year.last, 1))]).toEqual([0, 100])
     expect(width(ON)).toBeGreaterThan(4 * width(day("2026-09-01")))
     expect(lensMondays(year)[2]).toBe("2026-05-11")
+  })
+
+  it("draws all weeks alike where next to nothing does, and says nothing of larger ones", () => {
+    const year = chartYear(ON, [day("2026-08-28"), day("2026-09-10")])
+    const scale = scaleOf(year)
+    expect(year.lens).toBeNull()
+    expect(lensMondays(year)).toEqual([])
+    expect(scale(addDays(ON, 7)) - scale(ON)).toBeCloseTo(700 / 365, 1)
+    const bare = bedRows(plan(plan().beds.slice(-1)), naming)
+    expect(keyNotes(bare, ON)).toEqual(["May happen any day in its band; the tick is the likely day."])
+    expect(seasonChart(bare, options)).not.toContain('class="lens"')
   })
 })
 

@@ -43,7 +43,7 @@ describe("the season page", () => {
     for (const each of [
       "South bed: vetch and rye",
       "Rye: first flower any day 10-19 May, likely 14 May",
-      "Cut 14-22 May, best 17 May",
+      "Cut 14-22 May, ideally 17 May",
       "Rest over, ready for tomatoes about 5 June (28 May-14 June)",
       "East bed: oats and peas to be sown",
       "Cut none needed",
