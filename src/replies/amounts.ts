@@ -34,7 +34,7 @@ export function amountAt(
   return together(words, one, vocabulary, openQuote)
 }
 
-/** "1 lb 4 oz", "5 ft 6", "3 foot 2 inches", "an inch and a half" */
+/** "1 lb 4 oz", "5 ft 6", "1 m 30", "3 foot 2 inches", "an inch and a half" */
 function together(words: readonly Word[], one: AmountFound, vocabulary: Words, openQuote: boolean): AmountFound {
   const { amount, to } = one
   if (amount.of === "other" || amount.of === "degrees" || amount.of === "share" || amount.of === "area") return one
@@ -61,6 +61,9 @@ function together(words: readonly Word[], one: AmountFound, vocabulary: Words, o
   const small = bare?.kind === "number" && Number.isInteger(bare.value) && (bare.value as number) < 12
   if (feet && small && !unitAt(words, to + 1, vocabulary, openQuote) && words[to + 1]?.kind !== "number")
     return { to: to + 1, amount: { of: "length", cm: amount.cm + (bare.value as number) * INCH_CM } }
+  const metres = first?.factor === 100 && amount.of === "length"
+  if (metres && /^\d\d$/.test(bare?.word ?? "") && !unitAt(words, to + 1, vocabulary, openQuote))
+    return { to: to + 1, amount: { of: "length", cm: amount.cm + (bare?.value as number) } }
   return one
 }
 

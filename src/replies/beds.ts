@@ -10,6 +10,8 @@ export type BedMention = {
   beds: readonly string[]
   /** Its words are also everyday words, a day, a species or a crop: other readings are looked at first. */
   doubtful: boolean
+  /** All of them are meant ("beds 1-3"). */
+  every?: true
 }
 
 type BedName = { words: readonly string[]; bed: string; part: "name" | "core" | "piece"; owned: boolean }
@@ -21,6 +23,10 @@ export type BedNames = {
   words: ReadonlySet<string>
   /** First letters of names such as "Bed 3", with the numbers: "b3". */
   lettered: ReadonlyMap<string, string>
+  /** Beds named with a number, by the word before it in the singular and the number: "terrace 2". */
+  numbered: ReadonlyMap<string, string>
+  /** Those words. */
+  nouns: ReadonlySet<string>
   count: number
 }
 
@@ -28,6 +34,8 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
   const byFirst = new Map<string, BedName[]>()
   const words = new Set<string>()
   const lettered = new Map<string, string>()
+  const numbered = new Map<string, string>()
+  const nouns = new Set<string>()
   const add = (name: BedName): void => {
     const first = singular(name.words[0] as string)
     const list = byFirst.get(first) ?? []
@@ -45,12 +53,21 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
       const core = full.filter((word) => !isTold(word, "bed-noun", vocabulary))
       const isNumber = core.every((word) => /^\d/.test(word) || vocabulary.facts.get(word)?.number !== undefined)
       if (core.length > 0 && core.length < full.length && !isNumber) add({ words: core, bed: id, part: "core", owned })
+      const number = full.length === 2 ? numberIn(full[1] as string, vocabulary) : null
+      if (number !== null && !/^\d/.test(full[0] as string)) {
+        numbered.set(`${singular(full[0] as string)} ${number}`, id)
+        nouns.add(singular(full[0] as string))
+      }
       if (isNumber && full.length === 2 && core.length === 1) lettered.set(`${(full[0] as string)[0]} ${core[0]}`, id)
       if (core.length > 1)
         for (const piece of pieces(core, vocabulary)) add({ words: [piece], bed: id, part: "piece", owned })
     }
   }
-  return { byFirst, words, lettered, count: beds.length }
+  return { byFirst, words, lettered, numbered, nouns, count: beds.length }
+}
+
+function numberIn(word: string, vocabulary: Words): number | null {
+  return /^\d+$/.test(word) ? Number(word) : (vocabulary.facts.get(word)?.number ?? null)
 }
 
 function isTold(word: string | undefined, tag: Tag, vocabulary: Words): boolean {
@@ -120,7 +137,10 @@ function isPlural(name: BedName, words: readonly Word[], start: number): boolean
   if (name.owned && name.words.length === 1 && word !== name.words[0]) return true
   if (name.words.length > 1 || word === name.words[0] || words[start]?.kind !== "word" || word === `${name.words[0]}'s`)
     return false
-  return singular(word) === name.words[0] && !isTagged(words[start - 1], "plural-lead")
+  const before = words[start - 1]
+  // "by the gooseberries" is where the Gooseberry row is.
+  if (isTagged(before, "article") && isTagged(words[start - 2], "plural-place")) return false
+  return singular(word) === name.words[0] && !isTagged(before, "plural-lead")
 }
 
 /** Where the words of a name end, if they stand at `start`; a number may be spelt or sound alike behind a bed word. */
@@ -173,20 +193,22 @@ function isDoubtful(word: string, vocabulary: Words): boolean {
 
 /**
  * A bed that this garden does not have: a bed word with a number or a naming word that fits none ("the west bed",
- * "bed 5"). `namesGrown`: what names a species or crop instead.
+ * "bed 5"). `nouns`: the words that beds are numbered with here.
  */
 export function unknownBedAt(
   words: readonly Word[],
   start: number,
   vocabulary: Words,
+  nouns: ReadonlySet<string>,
   isPlain: (index: number) => boolean,
 ): { to: number } | null {
   const isNoun = (word: string): boolean => vocabulary.facts.get(word)?.tags.has("plain-bed-noun") === true
+  const isNumbered = (word: string): boolean => isNoun(word) || nouns.has(singular(word))
   const first = words[start]
   const second = words[start + 1]
   if (!first || !second || first.kind !== "word") return null
-  if (isNoun(first.word) && second.kind === "number" && Number.isInteger(second.value)) return { to: start + 2 }
-  if (isNoun(first.word) && second.kind === "word" && vocabulary.facts.get(second.word)?.number !== undefined)
+  if (isNumbered(first.word) && second.kind === "number" && Number.isInteger(second.value)) return { to: start + 2 }
+  if (isNumbered(first.word) && second.kind === "word" && vocabulary.facts.get(second.word)?.number !== undefined)
     return { to: start + 2 }
   if (second.kind !== "word" || !isNoun(second.word)) return null
   if (vocabulary.facts.get(first.word)?.tags.has("bed-adjective") || !isPlain(start)) return null

@@ -78,7 +78,7 @@ function openerOf(item: Item): Opener | null {
   }
   if (isWay(item, "or")) return "or"
   if (item.day) return null
-  if (isOne(item, "and")) return "and"
+  if (isOne(item, "and")) return item.senses.has("inside") ? null : "and"
   if (isOne(item, "but")) return "but"
   if (isOne(item, "or")) return "or"
   return isOne(item, "because") ? "because" : null

@@ -21,6 +21,14 @@ export type Fact = {
 
 /** Lists of small words in the vocabulary, by what they do where they stand. */
 export const SMALL_LISTS = [
+  "list-and",
+  "root",
+  "plural-place",
+  "destination",
+  "dead",
+  "alive",
+  "going",
+  "no-mark",
   "and",
   "but",
   "or",
@@ -34,6 +42,7 @@ export const SMALL_LISTS = [
   "sorry",
   "will",
   "did",
+  "did-what",
   "the",
   "to",
   "some",

@@ -146,7 +146,8 @@ function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): R
     const first = nextName(items, at + 1)
     if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
     const others = items.some(
-      (each, other) => other !== first && isName(each) && (headed ? other < headAt && other > first : true),
+      (each, other) =>
+        other !== first && isName(each) && (headed ? other < headAt && (other > first || other === at - 1) : true),
     )
     if (headed ? at > headAt || others : others) contrasts.add(at)
   })
@@ -173,7 +174,7 @@ function namedIn(items: readonly Item[], contrasts: ReadonlySet<number>): { name
   items.forEach((item, at) => {
     if (!item.bed && (item.senses.has("ways:except") || item.senses.has("ways:kept"))) out = true
     if (contrasts.has(at)) denied = nextName(items, at + 1)
-    if (!isName(item) || item.day?.day.said === "month-day") return
+    if (!isName(item) || item.day?.day.said === "month-day" || item.senses.has("ways:mend")) return
     if (out || denied === at) left.push({ item, at })
     else named.push({ item, at })
   })

@@ -2,7 +2,7 @@ import type { Stage } from "../garden/acts.ts"
 import type { Then } from "../garden/garden.ts"
 import type { Item } from "./items.ts"
 import { isPlacedStage, isPlacedWork } from "./placed.ts"
-import { startsWith } from "./says.ts"
+import { hasWord, isOne, startsWith } from "./says.ts"
 
 export type Work = "done" | "cut" | "water-in" | "sow" | "plant"
 export type Form = "did" | "do" | "doing" | "noun"
@@ -111,6 +111,13 @@ export function fartherStage(a: Stage, b: Stage): Stage {
   return STAGE_ORDER.indexOf(a) <= STAGE_ORDER.indexOf(b) ? a : b
 }
 
+/** "left the roots in": that is how every cut is made, and says nothing of the tops. */
+function isOfRoots(items: readonly Item[], at: number): boolean {
+  const [before, object] = [items[at - 1], items[at + 1]]
+  const behind = startsWith(object, "article") ? items[at + 2] : object
+  return hasWord(items[at] as Item, "root") || isOne(before, "root") || isOne(behind, "root")
+}
+
 /** Every head of a clause that stands where it can be one. */
 export function findHeads(items: readonly Item[]): Head[] {
   const heads: Head[] = []
@@ -121,6 +128,7 @@ export function findHeads(items: readonly Item[]): Head[] {
     if (head.work && !isPlacedWork(items, at)) delete head.work
     // "80% of the clover": how much of it, not what was read off.
     if (item.amount?.of === "share" && startsWith(items[at + 1], "of")) delete head.figure
+    if (head.then === "leave" && isOfRoots(items, at)) delete head.then
     if (head.stage || head.work || head.then || head.command || head.figure) heads.push(head)
   })
   return heads

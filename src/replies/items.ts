@@ -1,4 +1,5 @@
 import { type Amount, amountAt } from "./amounts.ts"
+import { bedLists, type Listed } from "./bed-lists.ts"
 import type { BedMention } from "./beds.ts"
 import type { DayScene } from "./dates.ts"
 import { type DayLead, dayAt } from "./day-words.ts"
@@ -45,15 +46,21 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
         ? "\u0000"
         : word.word,
   )
+  const { species, crops } = scene.context.words
+  const isName = (word: Word | undefined): boolean =>
+    word !== undefined && (species.has(word.word) || crops.has(word.word) || scene.beds.words.has(word.word))
   const passable = (index: number): boolean => {
     const word = words[index] as Word
-    return (word.kind === "word" || word.kind === "number") && !isTagged(word, "and-but")
+    if (word.kind !== "word" && word.kind !== "number") return false
+    // "got 9 tomatoes and 4 basil in": a list of plants is one thing.
+    if (isTagged(word, "plain-and")) return isName(words[index - 1]) && [1, 2].some((n) => isName(words[index + n]))
+    return !isTagged(word, "and-but")
   }
   const phrases = words.map((word, index) =>
     word.kind === "mark" ? [] : scene.context.words.book.at(said, index, passable),
   )
   const parts: Part[][] = words.map(() => [])
-  const held = gapPhrases(phrases, parts, words.length)
+  const held = gapPhrases(phrases, parts, words)
   const reading: Reading = {
     ...scene,
     words,
@@ -62,6 +69,7 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
     parts,
     quoted: quotesIn(words),
     days: dayScene(words, phrases, scene),
+    lists: bedLists(scene.beds, words, scene.context.words, scene.context.open),
   }
   const foreign = quotationsIn(words)
   for (let i = 0; i < words.length; i += 1) {
@@ -78,9 +86,9 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
 }
 
 /** Phrases with a gap hold their words for themselves; what stands in the gap is read on its own. */
-function gapPhrases(phrases: readonly Found[][], parts: Part[][], count: number): (true | undefined)[] {
-  const held = new Array<true | undefined>(count)
-  for (let i = 0; i < count; i += 1) {
+function gapPhrases(phrases: readonly Found[][], parts: Part[][], words: readonly Word[]): (true | undefined)[] {
+  const held = new Array<true | undefined>(words.length)
+  for (let i = 0; i < words.length; i += 1) {
     const gaps = phrases[i]?.filter((found) => found.gap) ?? []
     let best: Found | null = null
     for (const found of gaps) if (!best || found.to > best.to) best = found
@@ -91,6 +99,12 @@ function gapPhrases(phrases: readonly Found[][], parts: Part[][], count: number)
     for (let j = gap.to; j < to; j += 1) held[j] = true
     parts[from]?.push({ from, to: gap.from, senses: senses.map((each) => each.sense), weight: 1 })
     parts[gap.to]?.push({ from: gap.to, to, senses: ["tail"], weight: 1 })
+    // An "and" inside divides nothing.
+    for (let j = gap.from; j < gap.to; j += 1)
+      if (isTagged(words[j], "plain-and")) {
+        held[j] = true
+        parts[j]?.push({ from: j, to: j + 1, senses: ["light", "inside"], weight: 1 })
+      }
   }
   return held
 }
@@ -105,6 +119,8 @@ type Reading = ItemScene & {
   /** Is the word behind an opening quotation mark? */
   quoted: readonly boolean[]
   days: DayScene
+  /** Numbers that go on a list of beds. */
+  lists: ReadonlyMap<number, Listed>
 }
 
 function dayScene(words: readonly Word[], phrases: readonly Found[][], { context }: ItemScene): DayScene {
@@ -141,6 +157,11 @@ function addParts(at: number, scene: Reading): void {
     addMeasuredMark(words, at, scene, push)
     const per = amountAt(words, at, scene.context.words, scene.context.units, false)
     if (per?.amount.of === "area") push(per.to, BONUS.amount, [], { amount: per.amount })
+    return
+  }
+  const listed = scene.lists.get(at)
+  if (listed) {
+    push(listed.to, BONUS.bed, [], { bed: listed.bed })
     return
   }
   for (const { sense, to, gap } of phrases[at] ?? [])

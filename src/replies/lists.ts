@@ -1,5 +1,5 @@
 import type { Day } from "../values/day.ts"
-import type { Clause } from "./clauses.ts"
+import type { Clause, Opener } from "./clauses.ts"
 import type { SaidDay } from "./days.ts"
 import type { Head } from "./heads.ts"
 import type { Item } from "./items.ts"
@@ -51,7 +51,7 @@ export function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
       index += 1
     } else if (waiting) waiting = append(waiting, piece)
     else if (next && belongsAhead(piece, next, before, today)) waiting = piece
-    else if (before && before.heads.length > 0 && !standsAlone(piece, before, today))
+    else if (before && before.heads.length > 0 && !standsAlone(piece, before, today, next))
       joined[joined.length - 1] = append(before, piece)
     else joined.push(piece)
   }
@@ -67,7 +67,7 @@ function isListOfDenial(piece: Clause, next: Clause, before: Clause, today: Day)
 const ALONE = ["not", "yet", "past", "nearly", "partly"]
 
 /** A bare piece with a second day, or a negation, is a short clause: "and 1 today", "but not north", "crimson past it". */
-function standsAlone(piece: Clause, before: Clause, today: Day): boolean {
+function standsAlone(piece: Clause, before: Clause, today: Day, next?: Clause): boolean {
   if (!piece.items.some(isTarget)) return false
   const again = piece.items.some((item) => item.day) && before.items.some((item) => item.day)
   // "done 1, 2 tomorrow"; but all of "snooze 5, 9 and 10 for a week".
@@ -75,7 +75,31 @@ function standsAlone(piece: Clause, before: Clause, today: Day): boolean {
   const ahead = reported && piece.items.some((item) => item.day && isAhead(item.day.day, today))
   // "will do" is courtesy by itself, and a promise with a number beside it.
   const promised = piece.items.some((item) => item.senses.has("courtesy") && startsWith(item, "will"))
-  return again || ahead || promised || piece.items.some((item) => ALONE.some((way) => isWay(item, way)))
+  return (
+    again ||
+    ahead ||
+    promised ||
+    isNextJob(piece, before, next) ||
+    piece.items.some((item) => ALONE.some((way) => isWay(item, way)))
+  )
+}
+
+/**
+ * "finished the patio, brook on saturday": one more name with a weekday of its own, behind a comma and without "and", is
+ * no list, and the weekday may lie ahead.
+ */
+export function isNextJob(
+  piece: { items: readonly Item[]; opener: Opener },
+  before: { items: readonly Item[]; heads: readonly Head[] },
+  next?: { opener: Opener; heads: readonly Head[]; items: readonly Item[] },
+): boolean {
+  if (piece.opener !== "comma" || before.items.some((item) => item.day)) return false
+  if (next?.opener === "and" && isBare(next)) return false
+  if (!before.heads.some((head) => head.work) || before.heads.some((head) => head.command)) return false
+  return (
+    piece.items.filter(isTarget).length === 1 &&
+    piece.items.some(({ day }) => day?.day.said === "weekday" && (day.day.which === "bare" || day.day.which === "this"))
+  )
 }
 
 /** A day that can only lie ahead: tomorrow, next week. */

@@ -52,12 +52,15 @@ export function mendLast(
     return null
   }
   if (isOnlyBack(frame) && frame.named.length === 0 && frame.days.length === 0) {
+    // "undo, wrong bed" says twice that it was wrong.
+    if (last.proposal.acts.some((act) => act.act === "undo")) return NOTHING
     if (!isSure(frame)) return null
     takeBack(last, scene)
     return frame.stray.length > 0 || outcomes.every((each) => each.proposal.acts.length === 0) ? A_NOTE : NOTHING
   }
   const denied = frame.has("not") && frame.left.length === 0
   if (frame.stray.length > 0 || denied || (frame.named.length === 0 && frame.days.length === 0)) {
+    if (last.proposal.acts.some((act) => act.act === "undo")) return NOTHING
     if (!frame.firm || frame.stray.length > 2) return null
     // What was meant cannot be told, but what was said is taken back.
     takeBack(last, scene)

@@ -20,7 +20,7 @@ export function addBed(
     push(found.to, BONUS.bed, [], { bed: found.mention })
   const isPlain = (index: number): boolean =>
     !(phrases[index] ?? []).some((each) => each.to === index + 1 && /^(act|commands|ways:not)/.test(each.sense))
-  const unknown = unknownBedAt(words, at, vocabulary, isPlain)
+  const unknown = unknownBedAt(words, at, vocabulary, scene.beds.nouns, isPlain)
   if (!unknown || (found && found.to >= unknown.to)) return
   const species = grownThere(words, at, scene)
   push(unknown.to, BONUS.bed, [], { bed: { beds: species, doubtful: false } })

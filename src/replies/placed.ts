@@ -80,7 +80,7 @@ function endsWell(after: Item | undefined): boolean {
 /** "did" needs what was done behind it ("did 3", "did the watering"); "check" and "complete" stand for done only alone. */
 export function isPlacedWork(items: readonly Item[], at: number): boolean {
   const item = items[at] as Item
-  if (isOne(item, "did")) return hasDone(items, at)
+  if (isOne(item, "did-what")) return hasDone(items, at)
   if (!isOne(item, "alone")) return true
   return items.every((each) => {
     if (each === item || isPolite(each) || each.senses.has("light")) return true

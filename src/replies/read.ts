@@ -10,6 +10,7 @@ import { isRemark } from "./remark.ts"
 import type { Assumed, Scene } from "./scene.ts"
 import { type Outcome, settle } from "./settle.ts"
 import { repair } from "./spelling.ts"
+import { spokenMarks } from "./spoken.ts"
 import { type Trace, traceOf } from "./trace.ts"
 import { cutIntoWords, type Word } from "./words.ts"
 
@@ -63,7 +64,7 @@ function reading(acts: Act[], ask: Ask | null, note: boolean, trace: () => Trace
 /** The words of a text, put right, as the items they make in this garden. */
 export function itemsOf(text: string, context: ReplyContext): Item[] {
   const { words } = context
-  const cut = cutIntoWords(text, words.expand)
+  const cut = spokenMarks(cutIntoWords(text, words.expand), words)
   const beds = bedNames(context.beds, words)
   const grown = new Set(context.beds.flatMap((bed) => bed.species))
   const repaired = repair(cut, words, { beds: beds.words, grown: grownWords(grown, context) })

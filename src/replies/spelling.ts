@@ -1,3 +1,4 @@
+import { singular } from "./names.ts"
 import { lettersOff } from "./slips.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
@@ -25,7 +26,12 @@ export function repair(words: readonly Word[], vocabulary: Words, garden: Garden
 }
 
 function isKnown(word: string, vocabulary: Words, garden: GardenWords): boolean {
-  return garden.beds.has(word) || vocabulary.known.has(word) || vocabulary.ordinary.has(word)
+  return (
+    garden.beds.has(word) ||
+    garden.beds.has(singular(word)) ||
+    vocabulary.known.has(word) ||
+    vocabulary.ordinary.has(word)
+  )
 }
 
 function repairOne(word: Word, vocabulary: Words, garden: GardenWords): Word[] {

@@ -2,7 +2,7 @@ import type { Clause } from "./clauses.ts"
 import { findHeads, type Head } from "./heads.ts"
 import type { Item } from "./items.ts"
 import { isSmall } from "./lists.ts"
-import { hasWord, isTarget, isWay, startsWith } from "./says.ts"
+import { hasWord, isTarget, startsWith } from "./says.ts"
 
 /** Divides a piece in which several things are said without a mark between them. */
 export function splitAtHeads(piece: Clause): Clause[] {
@@ -48,7 +48,7 @@ function bareTail(piece: Clause): number | null {
     if (!isTarget(item) || item.amount || item.day) continue
     const lead = piece.items[i - 1] as Item
     const isHead = piece.heads.some((head) => head.item === lead)
-    const led = !isHead && !lead.day && !isWay(lead, "not") && !lead.senses.has("courtesy")
+    const led = !isHead && !lead.day && !lead.senses.has("courtesy")
     const kind = item.bed ? "bed" : item.species ? "species" : item.numbers ? "numbers" : null
     const again = kind !== null && before.some((each) => each[kind] !== undefined && !each.day)
     const dayAgain = day && piece.items.slice(i + 1).some((each) => each.day)

@@ -1,5 +1,6 @@
-import type { Frame } from "./frames.ts"
+import type { Frame, Named } from "./frames.ts"
 import type { Item } from "./items.ts"
+import { nameWords } from "./names.ts"
 import { endsWith, isTagged, startsWith } from "./says.ts"
 import type { Scene } from "./scene.ts"
 
@@ -98,23 +99,38 @@ function readName(
       return
     }
     const other = purpose === "state" && item.bed.doubtful && item.species ? grownIn(item.species, scene) : []
-    readBed([...new Set([...item.bed.beds, ...other])], targets, found)
+    readBed([...new Set([...item.bed.beds, ...other])], targets, found, item.bed.every === true)
     return
   }
   const crop = purpose === "plant" ? item.crops?.[0] : undefined
   if (crop !== undefined) targets.crops.push(crop)
   if (item.species) targets.species.push(item.species)
   if (item.species || crop !== undefined) found.push({ species: item.species ?? [], crop })
-  else if (item.numbers && !item.crops && isReminderNumber(item, at, frame)) targets.numbers.push(...item.numbers)
+  else if (item.numbers && !item.crops && isReminderNumber(item, at, frame)) {
+    const before = frame.named.filter((other) => other.at < at)
+    const either = bedOrNumber(item, before, scene)
+    if (either) targets.unclear = either
+    else targets.numbers.push(...item.numbers)
+  }
+}
+
+/** "bed 3 done and 2 too", where there is a bed 2, and a reminder 2 of another bed: those two beds. */
+export function bedOrNumber(item: Item, before: readonly Named[], scene: Scene): string[] | null {
+  const [n, more] = item.numbers ?? []
+  const numbered = before.some(({ item: named }) => named.bed && named.words.at(-1)?.kind === "number")
+  if (n === undefined || more !== undefined || item.marked || !numbered) return null
+  const reminder = scene.context.open.find((each) => each.n === n)
+  const bed = scene.context.beds.find((each) => nameWords(each.name).at(-1) === String(n))
+  return reminder && bed && bed.id !== reminder.bed ? [bed.id, reminder.bed] : null
 }
 
 function grownIn(ids: readonly string[], scene: Scene): string[] {
   return scene.context.beds.filter((bed) => bed.species.some((id) => ids.includes(id))).map((bed) => bed.id)
 }
 
-function readBed(beds: readonly string[], targets: Targets, found: Found[]): void {
+function readBed(beds: readonly string[], targets: Targets, found: Found[], every: boolean): void {
   if (beds.length === 0) targets.unknownBed = true
-  else if (beds.length === 1 || targets.amount === "both" || targets.amount === "all") {
+  else if (every || beds.length === 1 || targets.amount === "both" || targets.amount === "all") {
     for (const bed of beds) {
       if (!targets.beds.includes(bed)) targets.beds.push(bed)
       found.push({ bed })
@@ -157,7 +173,7 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
     return false
   if (startsWith(after, "counted")) return false
   if (before && [...before.senses].some((sense) => sense.startsWith("tell:"))) return true
-  if (item.senses.has("digits")) return !endsWith(before, "roughly")
+  if (item.senses.has("digits")) return !endsWith(before, "roughly") || (endsWith(before, "about") && isSpokenOf(frame))
   const follows =
     !before ||
     isHead(frame, at - 1) ||
@@ -173,6 +189,14 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
     after.senses.has("courtesy") ||
     after.senses.has("picture:courtesy")
   return follows && leads
+}
+
+/** "remind me about 3", "why are you asking about 8": what is said or asked is about a reminder. */
+function isSpokenOf(frame: Frame): boolean {
+  return (
+    frame.command !== null ||
+    frame.items.some((item) => [...item.senses].some((sense) => sense.startsWith("tell:") || sense.startsWith("stop:")))
+  )
 }
 
 function isHead(frame: Frame, at: number): boolean {

@@ -15,6 +15,7 @@ export const wordsSchema = z.strictObject({
   about: z.string(),
   keyboard: phrases,
   spellings: z.record(z.string(), words),
+  spoken_marks: z.record(z.string(), z.string()),
   sounds: z.strictObject({
     numbers: z.record(z.string(), z.number()),
     species: z.record(z.string(), z.string()),

@@ -6,7 +6,7 @@ import { checkShape, contextFor, readCases, readGardens } from "./gardens.ts"
 // Replies that were written before anyone saw how they would be read, in gardens of their own; all invented, no source.
 const FIXTURES = new URL("../fixtures/replies/", import.meta.url)
 
-describe.each(["fresh-1", "fresh-2", "fresh-3", "fresh-4"])(
+describe.each(["fresh-1", "fresh-2", "fresh-3", "fresh-4", "fresh-5"])(
   "replies written before the reader was tried: %s",
   (name) => {
     const gardens = readGardens(new URL(`${name}-contexts.json`, FIXTURES))

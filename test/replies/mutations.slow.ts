@@ -5,7 +5,7 @@ import { Dice, faultsOf } from "./mutate.ts"
 const FIXTURES = new URL("../fixtures/replies/", import.meta.url)
 
 it("1,000,000 mutated replies break no rule", () => {
-  const names = ["fresh-1", "fresh-2", "fresh-3", "fresh-4"]
+  const names = ["fresh-1", "fresh-2", "fresh-3", "fresh-4", "fresh-5"]
   const gardens = names.flatMap((name) => Object.values(readGardens(new URL(`${name}-contexts.json`, FIXTURES))))
   const dice = new Dice(1)
   const faults: string[] = []

@@ -1,11 +1,12 @@
 import type { Frame } from "../frames.ts"
 import type { Proposal, Scene } from "../scene.ts"
 import { control } from "./control.ts"
+import { fate } from "./fate.ts"
 import { measure } from "./measure.ts"
 import { observe } from "./observe.ts"
 import { bare, notYet, short } from "./short.ts"
 import { skip } from "./skip.ts"
-import { promise, snooze } from "./snooze.ts"
+import { instead, promise, snooze } from "./snooze.ts"
 import { stop } from "./stop.ts"
 import { cropIn, want } from "./want.ts"
 import { tops, work } from "./work.ts"
@@ -27,8 +28,10 @@ export const PROPOSERS: readonly Proposer[] = [
   work,
   tops,
   measure,
+  fate,
   observe,
   cropIn,
+  instead,
   notYet,
   short,
   bare,

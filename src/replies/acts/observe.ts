@@ -1,5 +1,7 @@
 import type { Act, Stage } from "../../garden/acts.ts"
 import type { ReminderKind } from "../../garden/entry.ts"
+import { addDays } from "../../values/day.ts"
+import type { SaidDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { foreignSubject, hasForeignObject, isOfOthers, isOfSpeaker } from "../mood.ts"
@@ -107,7 +109,7 @@ function isOfForeignPlace(frame: Frame, at: number): boolean {
 /** Finds the bed and species of what was seen; shared by a short clause that takes its stage from the one before. */
 export function place(frames: readonly Frame[], index: number, scene: Scene, stage: Stage): Proposal {
   const frame = frames[index] as Frame
-  const day = when(saidDays(frames, index, "before"), scene, "past", scene.context.now.day)
+  const day = when(since(frame, saidDays(frames, index, "before"), scene), scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   const targets = targetsOf(frame, scene, "state")
   if (targets.unknownBed)
@@ -134,7 +136,9 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
     pairs.push(...targetsOf(frames[i] as Frame, scene, "state").pairs)
   }
   if (pairs.length === 0) {
-    if (scene.story || (scene.context.beds.length > 1 && frame.stray.length > 0)) return A_NOTE
+    if (scene.story || frames.some((each) => each.sentence === frame.sentence && each.command === "pause"))
+      return A_NOTE
+    if (scene.context.beds.length > 1 && frame.stray.length > 0) return A_NOTE
     if (scene.context.beds.length > 1 && frame.items.some((item) => startsWith(item, "everywhere"))) return A_NOTE
     pairs.push({ bed: null, species: null })
   }
@@ -161,6 +165,14 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
     }
   }
   return { acts: found, ask: question, note: false }
+}
+
+/** "up for 4 days", "blooming a week now": seen that long ago. */
+function since(frame: Frame, said: readonly SaidDay[] | null, scene: Scene): readonly SaidDay[] | null {
+  const today = scene.context.now.day
+  const lasting = frame.days.some(({ day, lead }) => day.said === "span" && lead !== "other")
+  if (!lasting || said === null) return said
+  return said.flatMap((each) => (each.said === "span" ? [{ said: "day", day: addDays(today, -each.days) }] : []))
 }
 
 type Placed = { bed: string; species: string | null } | Proposal

@@ -3,10 +3,10 @@ import { addDays } from "../../values/day.ts"
 import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
-import { isBare } from "../lists.ts"
-import { hasWord, isTagged, onlyWords, startsWith } from "../says.ts"
+import { isBare, isNextJob } from "../lists.ts"
+import { hasWord, isPolite, isTagged, isTarget, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
-import { targetsOf } from "../targets.ts"
+import { bedOrNumber, targetsOf } from "../targets.ts"
 import { when } from "../when.ts"
 import { place } from "./observe.ts"
 import { aim, bedsWith } from "./settle-work.ts"
@@ -17,11 +17,13 @@ import { work } from "./work.ts"
 export function short(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
   if (!frame.short || frame.named.length === 0 || frame.stray.length > 0) return null
-  if (!isBare(frame)) return A_NOTE
+  if (!isBare(frame)) return isLead(frame) && leadsOn(frames, index) ? NOTHING : A_NOTE
   const own = targetsOf(frame, scene, "state")
   if (own.none && own.crops.length === 0) return A_NOTE
   const before = frames[index - 1]
   if (!before || before.asked) return null
+  const unclear = frame.named.flatMap(({ item }) => bedOrNumber(item, before.named, scene) ?? [])
+  if (unclear.length > 0) return ask("bed", unclear)
   const denied = frame.has("not") || frame.has("yet")
   if (before.stage && !before.command) {
     const begun = frame.items.some((item) => hasWord(item, "just-begun"))
@@ -43,7 +45,7 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
   if (before.command === "snooze") return snoozeShort(headed, scene)
   if (before.command === "skip") return skip(with_, index, scene)
   if (!before.work || !scene.lastWork) return before.work ? A_NOTE : null
-  if (frame.days.some(({ day }) => settleDay(day, scene.context.now.day, "past") === null))
+  if (isNextJob(frame, before) || frame.days.some(({ day }) => settleDay(day, scene.context.now.day, "past") === null))
     return snoozeShort(headed, scene)
   return work(with_, index, scene)
 }
@@ -155,9 +157,23 @@ export function bare(frames: readonly Frame[], index: number, scene: Scene): Pro
   const told = content.filter((item) => item.bed || item.numbers || item.species || item.day)
   const counted = content.every((item) => item.senses.has("ways:both") || item.senses.has("ways:all"))
   if ((told.length === 0 && !counted) || content.length === 0 || content.length > told.length + 2) return null
-  if (frames.length > 1 && !alone(frames)) return frame.named.length > 0 ? A_NOTE : NOTHING
+  if (frames.length > 1 && !alone(frames)) return frame.named.length > 0 && !leadsOn(frames, index) ? A_NOTE : NOTHING
   if (frame.days.length > 0 && (targets.none || aheadOnly(frame, scene))) return bareDay(frame, scene)
   return ask("what")
+}
+
+/** Nothing but a name and small words that say nothing of it. */
+function isLead(frame: Frame): boolean {
+  return frame.items.every(
+    (item) => isTarget(item) || isPolite(item) || (item.senses.has("light") && !item.senses.has("measure")),
+  )
+}
+
+/** "creekside is finally down, mowed it": the clause behind it says what became of what this one names. */
+function leadsOn(frames: readonly Frame[], index: number): boolean {
+  const next = frames[index + 1]
+  if (!next || next.sentence !== frames[index]?.sentence || !next.work || next.named.length > 0) return false
+  return next.items.some((item) => startsWith(item, "object-it"))
 }
 
 /** Is everything else in the text courtesy? */

@@ -73,6 +73,22 @@ export function promise(frames: readonly Frame[], index: number, scene: Scene): 
   return putOff({ ...frame, kind }, scene, targets, days, kind !== null)
 }
 
+/** "too windy for mowing, sunday instead": a day to come behind work that was not done is when it will be. */
+export function instead(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  const before = frames[index - 1]
+  if (!before?.work || before.command || before.asked || before.sentence !== frame.sentence) return null
+  if (frame.heads.length > 0 || frame.named.length > 0 || frame.stray.length > 0 || frame.days.length !== 1) return null
+  if (moodOf(before) === "did" || frame.asked || frame.held) return null
+  if (hasForeignObject(before, (item) => Boolean(item.species) || Boolean(item.crops))) return null
+  if (["not", "maybe", "nearly", "partly", "rest"].some((way) => frame.has(way))) return A_NOTE
+  const days = saidDays(frames, index, "before")
+  const until = when(days, scene, "future", scene.context.now.day)
+  if ("unclear" in until || until.day <= scene.context.now.day) return null
+  const kind = kindOf(before.work.work) ?? before.kind
+  return putOff({ ...frame, kind }, scene, ownTargets(frames, index, scene, "work"), days, true)
+}
+
 function putOff(
   frame: Frame,
   scene: Scene,

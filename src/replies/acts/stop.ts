@@ -92,6 +92,7 @@ function isPlainStop(frame: Frame, word: number): boolean {
 /** "I want out of this heat", "unsubscribed from a magazine": what is refused is something else. */
 function isOfElse(item: Item, rest: readonly Item[]): boolean {
   if (hasWord(item, "texts") || hasWord(item, "number-word")) return false
+  if (rest.some((each) => each.senses.has("tail") && hasWord(each, "texts"))) return false
   for (const each of rest) {
     if (each.mark !== undefined || each.senses.has("courtesy")) return false
     if (hasWord(each, "texts") || hasWord(each, "lists")) return false

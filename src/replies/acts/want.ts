@@ -9,7 +9,7 @@ import { work } from "./work.ts"
 /** "want peppers in the south bed june 5": a wish to plant on a day to come. */
 export function want(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  const wished = frame.has("wish") || frame.has("future") || frame.work?.forms.has("doing") === true
+  const wished = isGoingIn(frame) || frame.has("wish") || frame.has("future") || frame.work?.forms.has("doing") === true
   if (!wished || frame.command) return null
   const targets = targetsOf(frame, scene, "plant")
   if (!frame.has("wish") && openOfKind(scene, "plant").length > 0) return null
@@ -40,6 +40,13 @@ export function want(frames: readonly Frame[], index: number, scene: Scene): Pro
   const crops = targets.crops.length > 0 ? targets.crops : [null]
   const acts: Act[] = beds.flatMap((bed) => crops.map((crop) => ({ act: "want" as const, bed, crop, on: day.day })))
   return { acts, ask: null, note: false }
+}
+
+/** "tomatoes going in on the 20th" */
+function isGoingIn(frame: Frame): boolean {
+  return frame.items.some(
+    (item, at) => startsWith(item, "going") && frame.items[at + 1]?.senses.has("crop-in") === true,
+  )
 }
 
 /** "tomatoes are in", "garlic's in the side bed": planted, said without a word for planting. */

@@ -233,7 +233,12 @@ function raised(targets: Targets, scene: Scene, said: "sow" | "plant"): "sow" | 
   const planned = toSow.some((each) =>
     targets.species.every((ids) => scene.beds.get(each.bed)?.species.some((id) => ids.includes(id))),
   )
-  return planned ? "sow" : said
+  if (planned) return "sow"
+  // What grows as a crop too is planted where that is what is open, also from seed.
+  const toPlant = openOfKind(scene, "plant").some(
+    (each) => targets.beds.length === 0 || targets.beds.includes(each.bed),
+  )
+  return toPlant && toSow.length === 0 ? "plant" : said
 }
 
 /** The plants of one bed: those paired with it, or all that were named without a bed of their own. */
