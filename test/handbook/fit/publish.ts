@@ -21,6 +21,10 @@ import { BEDS } from "./spreads.ts"
 
 /** Where most of the published days were written down; the middle of each season of sowing there (our choice). */
 const REFERENCE_CLIMATE = "york-pa"
+/** The buckwheat and mustard pages of Cornell and of Ontario speak of their own, cooler summers. */
+const NORTHERN_CLIMATE = "geneva-ny"
+const NORTHERN_SOURCE = /^(CORNELL|ONT|GFO)/
+const NO_PLACE = ["PRACTICE", "TRADE-MUSTARD"]
 /** Days that would bring a flower in the dead of the winter there were written down where winters are mild. */
 const MILD_CLIMATE = "sacramento-ca"
 const WINTER_ENDS = "04-05"
@@ -30,6 +34,8 @@ const SOWN: Record<Season, Day> = {
   "late-summer": day("2025-08-15"),
   autumn: day("2025-09-22"),
 }
+/** What the lightest frost kills is sown in spring only once frosts are over. */
+const TENDER_SPRING = day("2025-05-22")
 /** Mean temperature of the weeks in which each clock runs there, so that a development day is about a day (its normals). */
 const REFERENCE_C: Record<Season, number> = { spring: 17, summer: 22, "late-summer": 18, autumn: 14 }
 /** Plants that follow the calendar and day length rather than heat (Butler et al. 2002 for crimson clover; sunn hemp alike). */
@@ -44,6 +50,7 @@ const shared = new URL("../../../shared/", import.meta.url)
 const out = new URL("development/", shared)
 const handbook = openHandbook(shared)
 const usual = weatherAt(REFERENCE_CLIMATE)
+const northern = weatherAt(NORTHERN_CLIMATE)
 const mild = weatherAt(MILD_CLIMATE)
 mkdirSync(out, { recursive: true })
 
@@ -97,10 +104,11 @@ function joined(clocks: readonly DevelopmentClock[]): DevelopmentClock[] {
   )
 }
 
-/** Degree-days of the seedbed in the published days to emergence, at a usual soil: 15 C, or 22 C for plants of warm soil. */
+/** Degree-days of the seedbed in the published days to emergence, at a usual soil: 15 C, or 22 C for covers of the summer. */
 function seedbed(species: Species, base: number): Figure {
   const days = species.germination.emergence_days
-  const soil = species.germination.minSoil_c.low >= 9 ? 22 : 15
+  const good = Object.entries(species.sowing.seasons).filter(([, { fit }]) => fit === "good")
+  const soil = good.every(([season]) => season === "summer") ? 22 : 15
   const sum = (value: number) => Number(((soil - base) * value).toPrecision(3))
   const { source, grade } = days
   return {
@@ -115,10 +123,11 @@ function seedbed(species: Species, base: number): Figure {
 }
 
 function clockOf(species: Species, sown: Season, days: Figure, base: number, shell: Development): DevelopmentClock {
-  const likelyDay = addDays(SOWN[sown], Math.round(middle(days)))
-  const isNextYear = partsOf(likelyDay).year > partsOf(SOWN[sown]).year
+  const sownOn = sown === "spring" && species.winterKill_c.high >= -1 ? TENDER_SPRING : SOWN[sown]
+  const likelyDay = addDays(sownOn, Math.round(middle(days)))
+  const isNextYear = partsOf(likelyDay).year > partsOf(sownOn).year
   const isMild = isNextYear && likelyDay.slice(5) < WINTER_ENDS && sown === "autumn"
-  const weather = isMild ? mild : usual
+  const weather = isMild ? mild : isNorthern(days) ? northern : usual
   const from = isNextYear && !isMild ? "new-year" : "emergence"
   const grass = species.kind === "grass"
   const ear = species.flowering.find((item) => item.stage === "heading" && item.sown === sown && item.days)?.days
@@ -156,16 +165,22 @@ function clockOf(species: Species, sown: Season, days: Figure, base: number, she
       grade: days.grade,
       source: days.source,
       says: `${days.low} to ${days.high} days from sowing in the books, turned into warmth and light`,
-      note: `walked off at ${weather.climate.name}, ${weather.climate.where}, sown ${SOWN[sown].slice(5)}`,
+      note: `walked off at ${weather.climate.name}, ${weather.climate.where}, sown ${sownOn.slice(5)}`,
     },
   }
-  const likely = needed(species, shell, clock, weather, SOWN[sown], middle(days))
-  const low = needed(species, shell, clock, weather, SOWN[sown], days.low)
-  const high = needed(species, shell, clock, weather, SOWN[sown], days.high)
+  const likely = needed(species, shell, clock, weather, sownOn, middle(days))
+  const low = needed(species, shell, clock, weather, sownOn, days.low)
+  const high = needed(species, shell, clock, weather, sownOn, days.high)
   clock.rate.days = short(likely)
   clock.stands = { low: short(Math.min(0.98, low / likely)), likely: 1, high: short(Math.max(1.02, high / likely)) }
   clock.noise_days = 2
   return clock
+}
+
+/** Does every source of some days that has a place at all lie in New York or Ontario? */
+function isNorthern({ source }: Figure): boolean {
+  const placed = source.filter((key) => !NO_PLACE.includes(key))
+  return placed.length > 0 && placed.every((key) => NORTHERN_SOURCE.test(key))
 }
 
 /** A published sum of degree-days from 1 January says more than a range of days from sowing: it is taken as it stands. */
