@@ -76,7 +76,9 @@ export function bandsOf(plan: SowingPlan, on: Day): Band[] {
   const cutOn = plan.wasCut?.on ?? until
   if (ready && cutOn && plan.state !== "planted") {
     if (ready.early > cutOn) bands.push({ what: "rest", from: cutOn, to: ready.early, likely: null })
-    bands.push({ what: "ready", from: later(ready.early, cutOn), to: ready.late, likely: later(ready.likely, cutOn) })
+    // A bed that has become ready stays so until it is planted: the band runs on to today.
+    const to = plan.endedOn ? ready.late : later(ready.late, on)
+    bands.push({ what: "ready", from: later(ready.early, cutOn), to, likely: later(ready.likely, cutOn) })
   }
   if (plan.state === "planted" && plan.endedOn)
     bands.push({ what: "planted", from: plan.endedOn, to: NEVER, likely: null })

@@ -95,7 +95,12 @@ function captionOf(plan: SowingPlan, { on }: Naming): string {
     case "ended":
       return plan.endedOn ? `${stateWord(plan.state)} ${showDay(plan.endedOn, on)}` : stateWord(plan.state)
     default:
-      return plan.cut ? cutCaption(plan.cut, on) : plan.noCut ? "no cut needed" : stateWord(plan.state)
+      if (plan.cut) return cutCaption(plan.cut, on)
+      if (!plan.noCut) return stateWord(plan.state)
+      if (!ready) return "no cut needed"
+      return ready.late < on
+        ? `ready since about ${showDay(ready.likely, on)}`
+        : `ready about ${showDay(ready.likely, on)}, no cut`
   }
 }
 
@@ -106,9 +111,11 @@ function cutCaption(cut: { from: Day; by: Day }, on: Day): string {
 function sentenceOf(name: string, sowings: SowingRow[], on: Day): string {
   if (sowings.length === 0) return `${name}: no cover now.`
   return sowings
-    .map((row) => {
+    .map((row, i) => {
       const { plan } = row
-      const parts = [`${name}, ${row.cover}: ${row.state}${plan.sown ? `, sown ${showDay(plan.sown, on)}` : ""}.`]
+      const parts = [
+        `${i === 0 ? `${name},` : "Then"} ${row.cover}: ${row.state}${plan.sown ? `, sown ${showDay(plan.sown, on)}` : ""}.`,
+      ]
       // What is not sown yet has nothing nearer to tell than its sowing.
       if (plan.sown === null && missed(plan, on))
         return `${parts.join(" ")} The time to sow it was over on ${showDay(plan.sow?.by ?? on, on)}.`
@@ -126,7 +133,8 @@ function sentenceOf(name: string, sowings: SowingRow[], on: Day): string {
         )
       else if (plan.noCut && !plan.wasCut && before) parts.push("No cut needed.")
       const ready = plan.next?.ready ?? plan.rest?.transplants
-      if (ready && plan.state !== "planted" && plan.state !== "ready") parts.push(`Rest until ${showAbout(ready, on)}.`)
+      if (ready && plan.state !== "planted" && plan.state !== "ready")
+        parts.push(`${ready.late < on ? "Rest was over" : "Rest until"} ${showAbout(ready, on)}.`)
       return parts.join(" ")
     })
     .join(" ")

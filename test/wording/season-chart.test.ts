@@ -59,6 +59,44 @@ describe("the rows of the picture", () => {
     expect(past?.sentence).toBe("East bed, oats and peas: to be sown. The time to sow it was over on 10 Sep.")
   })
 
+  it("keep a bed ready until it is planted, and say that its rest is over", () => {
+    const on = addDays(ON, 60)
+    const resting = bedRows({ ...plan(), on }, { ...naming, on })[1]
+    expect(resting?.sowings[0]?.bands.find((band) => band.what === "ready")).toMatchObject({
+      from: "2026-05-18",
+      likely: "2026-05-26",
+      to: on,
+    })
+    expect(resting?.sentence).toBe(
+      "North bed, rye: resting, sown 28 Sep 2025. Cut 1 May. Rest was over about 26 May (18 May-4 June).",
+    )
+  })
+
+  it("say when a bed is ready that the frost clears without a cut", () => {
+    const killed = sowingPlan("south", "2025-08-25", {
+      state: "growing",
+      noCut: "Frost will probably kill the oats.",
+      rest: {
+        transplants: { early: day("2026-05-02"), likely: day("2026-05-16"), late: day("2026-05-30"), why: "" },
+        smallSeed: { early: day("2026-05-02"), likely: day("2026-05-16"), late: day("2026-05-30"), why: "" },
+        why: "",
+      },
+    })
+    const at = (on: string) => {
+      const [row] = bedRows(plan([{ bed: "south", sowings: [killed] }]), { ...naming, on: day(on) })
+      return row?.caption
+    }
+    expect([at("2026-04-01"), at("2026-06-01")]).toEqual(["ready about 16 May, no cut", "ready since about 16 May"])
+  })
+
+  it("name a bed once, and what follows there by its cover", () => {
+    const [south, , , , east] = plan().beds
+    const both = plan([{ bed: "south", sowings: [...(south?.sowings ?? []), ...(east?.sowings ?? [])] }])
+    expect(bedRows(both, naming)[0]?.sentence).toMatch(
+      /^South bed, vetch and rye: .* Then oats and peas: to be sown\. /,
+    )
+  })
+
   it("hold only the beds a person minds", () => {
     expect(bedRows(plan(), naming, ["east"]).map((row) => row.bed)).toEqual(["east"])
   })
