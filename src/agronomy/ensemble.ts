@@ -38,17 +38,19 @@ const ENOUGH_OWN_YEARS = 8
 const NORMALS_WEIGH_DAYS = 60
 const MONTH_WEIGHS_DAYS = 30
 
-const prepared = new WeakMap<KnownWeather, Map<Day, Outlook>>()
+const prepared = new WeakMap<KnownWeather, Map<Day | "any", Outlook>>()
 
 /** What is known of a place's weather at the end of day `on`, and how it may go on; worked out once for each object and day. */
 export function prepareWeather(weather: KnownWeather, on: Day): Outlook {
-  const known = prepared.get(weather) ?? new Map<Day, Outlook>()
+  const known = prepared.get(weather) ?? new Map<Day | "any", Outlook>()
   prepared.set(weather, known)
-  const before = known.get(on)
+  // Where nothing was measured or forecast one day knows as much as another.
+  const key = weather.observed || weather.forecast ? on : "any"
+  const before = known.get(key)
   if (before) return before
   if (known.size >= 8) known.clear()
   const made = outlookOf(weather, dayNumber(on))
-  known.set(on, made)
+  known.set(key, made)
   return made
 }
 
@@ -185,7 +187,7 @@ function makeNormals(climate: Climate, departure: Outlook["departure"]) {
   const ofYear = (response: Response, off: Float64Array | null) => {
     const out = new Float64Array(SLOTS)
     for (let slot = 0; slot < SLOTS; slot += 1) {
-      const more = off ? off[slot]! : 0
+      const more = off ? off[slot]! * (response.departs ?? 1) : 0
       const tmin = normal.tmin_c[slot]! + low[slot]! + more
       out[slot] = response.of(tmin, normal.tmax_c[slot]! + high[slot]! + more)
     }

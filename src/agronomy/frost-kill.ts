@@ -1,7 +1,7 @@
 import type { Course, Outlook } from "./ensemble.ts"
 import { momentsOver } from "./spread.ts"
 import type { Survival } from "./stage-points.ts"
-import type { Warmth } from "./weather-tape.ts"
+import { NIGHTS, type Warmth } from "./weather-tape.ts"
 
 /** Night minima at which a species dies: some stands at `high`, all below `low`, evenly in between (seed lots differ). */
 export type KillingCold = { low: number; high: number }
@@ -66,14 +66,14 @@ function aliveAlong(input: FrostKillInput, course: Course): Float64Array {
   const alive = new Float64Array(days + 1).fill(1)
   if (days === 0) return alive
   const { tmin_c } = input.warmth
-  const nights = outlook.along(course, { key: "tmin", of: (low) => low }, sown + from, days)
+  const nights = outlook.along(course, NIGHTS, sown + from, days)
   let coldest = Number.POSITIVE_INFINITY
-  let borne = 1
+  let borne = Number.POSITIVE_INFINITY
   for (let i = 0; i < days; i += 1) {
     coldest = Math.min(coldest, nights[i]! + tmin_c)
-    const share = shareAlive(coldest, killing)
-    if (survivedOn !== null && from + i <= survivedOn) borne = Math.max(share, 0.01)
-    alive[i + 1] = survivedOn !== null && from + i <= survivedOn ? 1 : Math.min(1, share / borne)
+    if (survivedOn !== null && from + i <= survivedOn) borne = coldest
+    // A night no colder than one that it lived through does not kill it.
+    alive[i + 1] = coldest >= borne ? 1 : shareAlive(coldest, killing) / Math.max(0.01, shareAlive(borne, killing))
   }
   return alive
 }

@@ -97,6 +97,8 @@ export const developmentSchema = z.strictObject({
   clocks: z.array(clock),
   /** Days of full cold without which winter types do not flower; null: none are needed. */
   needsCold: figure.nullable(),
+  /** Where winters are mild (`sorts`) its spring types are grown, which need none of that cold. */
+  springTypes: z.literal(true).optional(),
   /** Temperatures at which cold counts. */
   cold: z.strictObject({ least: z.number(), from: z.number(), to: z.number(), most: z.number() }),
   /**

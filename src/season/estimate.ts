@@ -1,5 +1,7 @@
-import { prepareWeather } from "../agronomy/ensemble.ts"
+import { placeNumbers } from "../agronomy/development-clock.ts"
+import { type Outlook, prepareWeather } from "../agronomy/ensemble.ts"
 import { type FrostKillInput, frostKill, survivalOf } from "../agronomy/frost-kill.ts"
+import { nextDay } from "../agronomy/next-day.ts"
 import type { Moments } from "../agronomy/spread.ts"
 import { SPAN_DAYS, type StagePoints, stagePoints } from "../agronomy/stage-points.ts"
 import type { KnownWeather } from "../agronomy/weather-series.ts"
@@ -15,7 +17,7 @@ import { askDays, worthOf } from "./ask-worth.ts"
 import { emergenceWhy, flowerWhy } from "./estimate-why.ts"
 import type { Learned } from "./learned.ts"
 import { plainStages } from "./plain-stages.ts"
-import { seenStages } from "./seen-stages.ts"
+import { NOT_ALIVE, seenStages } from "./seen-stages.ts"
 import { seasonOf } from "./sowing-season.ts"
 
 /** A stage that a gardener saw, or looked for and did not see (`not-up`, `no-bloom`). */
@@ -88,7 +90,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
     clock,
     outlook,
     sown: start,
-    coldNeeded: development.needsCold && seen.flower === null ? middle(development.needsCold) : null,
+    coldNeeded: seen.flower === null ? coldNeeded(development, outlook) : null,
     warmth,
     seen,
     seedDays: { ...species.viableSeed_days, likely: middle(species.viableSeed_days) },
@@ -143,16 +145,22 @@ function seeStages(
 
 function killOf(frost: FrostKillInput, stages: { viableSeed: Range | null }, input: EstimateInput, on: Day) {
   const { low, high } = frost.killing
+  const { chance, when } = frostKill({ ...frost, until: overAt(frost, stages, input) })
+  const day = (moment: number) => addDays(input.sown, Math.floor(moment))
   const died = lastSeen(input.observed, "frost-killed", frost.sown, on)
-  if (died !== null)
+  if (died !== null) {
+    const seen = dayFromNumber(frost.sown + died)
+    const why = `You saw on ${seen} that frost had killed it.`
+    const alive = input.observed.findLast((one) => one.on <= on && !NOT_ALIVE.includes(one.what))
+    const stood = alive ? dayNumber(alive.on) - frost.sown : 0
+    // Found dead after the last night that could have done it, it died when the nights were cold.
+    const earlier = when !== null && when.late < died && when.early > stood
     return {
       temperature_c: { low, high },
       chance: 1,
-      when: seenOn(dayFromNumber(frost.sown + died), "You saw that frost had killed it."),
+      when: earlier ? rangeOf(day(when.early), day(when.likely), day(when.late), why) : seenOn(seen, why),
     }
-  const end = stages.viableSeed ? dayNumber(stages.viableSeed.late) - frost.sown : SPAN_DAYS - 1
-  const { chance, when } = frostKill({ ...frost, until: Math.min(SPAN_DAYS - 1, Math.max(frost.from, end)) })
-  const day = (moment: number) => addDays(input.sown, Math.floor(moment))
+  }
   return {
     temperature_c: { low, high },
     chance: Math.round(chance * 100) / 100,
@@ -165,6 +173,22 @@ function killOf(frost: FrostKillInput, stages: { viableSeed: Range | null }, inp
         )
       : null,
   }
+}
+
+/** The day after sowing until which frost may kill it: live seed, but what no cut kills lives on into the first winter. */
+function overAt(frost: FrostKillInput, stages: { viableSeed: Range | null }, input: EstimateInput): number {
+  const { species, weather } = input
+  const seed = stages.viableSeed ? dayNumber(stages.viableSeed.late) - frost.sown : SPAN_DAYS - 1
+  const winter = nextDay(frost.sown, weather.lat < 0 ? "10-01" : "04-01") - frost.sown
+  const end = species.cut.killedFrom === "never" && stages.viableSeed ? Math.max(seed, winter) : seed
+  return Math.min(SPAN_DAYS - 1, Math.max(frost.from, end))
+}
+
+/** Days of cold without which it does not flower here; null where it needs none. */
+function coldNeeded(development: Development, outlook: Outlook): number | null {
+  if (!development.needsCold) return null
+  const days = middle(development.needsCold)
+  return development.springTypes ? days * Math.max(0, 1 - placeNumbers(outlook, development).quickness) : days
 }
 
 /** Why no bloom is expected, or null. */

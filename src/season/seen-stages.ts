@@ -3,6 +3,9 @@ import type { Stage } from "../garden/acts.ts"
 import { type Day, daysBetween } from "../values/day.ts"
 import type { Seen } from "./estimate.ts"
 
+/** Reports that are no sign of life. */
+export const NOT_ALIVE: readonly Stage[] = ["not-up", "no-bloom", "frost-killed", "no-regrowth", "broken-down"]
+
 /** What reports up to the end of day `on` say of a sowing's stages, in days after sowing. Later reports count before earlier ones. */
 export function seenStages(observed: readonly Seen[], sown: Day, on: Day): SeenStages {
   const of = (...what: Stage[]) =>

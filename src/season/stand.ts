@@ -3,8 +3,10 @@ import type { Fact, FactOf, SowingRecord } from "../garden/facts.ts"
 import type { Bed, Then } from "../garden/garden.ts"
 import type { Species } from "../handbook/species.ts"
 import { addDays, type Day, later, weekday } from "../values/day.ts"
-import { estimateStages, type Seen, type StageEstimates } from "./estimate.ts"
+import type { Seen, StageEstimates } from "./estimate.ts"
+import { estimateOnce } from "./estimate-once.ts"
 import type { Learned } from "./learned.ts"
+import { NOT_ALIVE } from "./seen-stages.ts"
 import type { Setting } from "./setting.ts"
 
 /** One species of a sowing with what was seen of it and when its stages come. */
@@ -40,8 +42,6 @@ export type Stand = {
 
 /** Stages that stand for the whole bed when no species is named. */
 const WHOLE_BED: readonly Stage[] = ["up", "not-up", "patchy", "no-bloom", "survived-frost", "regrowth", "no-regrowth"]
-/** Reports that are no sign of life. */
-const NOT_ALIVE: readonly Stage[] = ["not-up", "no-bloom", "frost-killed", "no-regrowth", "broken-down"]
 /** Stages that only a grass shows. */
 const GRASS_ONLY: readonly Stage[] = ["flag-leaf", "boot", "heading"]
 
@@ -54,7 +54,7 @@ export function standOf(record: SowingRecord, bed: Bed, from: Day, setting: Sett
     return species ? [{ species, share }] : []
   })
   const guess = (species: Species, seen: readonly Seen[]) =>
-    estimateStages({
+    estimateOnce({
       species,
       development: setting.handbook.development.get(species.id),
       sown: from,

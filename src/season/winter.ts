@@ -19,7 +19,7 @@ export function frostWillKill(member: Member, setting: Setting): boolean {
 
 /** The day a member died or is believed to die of frost; null where neither. */
 export function frostKillDay(member: Member, setting: Setting): Day | null {
-  if (member.gone?.how === "frost-killed") return member.gone.on
+  if (member.gone?.how === "frost-killed") return member.stages.frostKill.when?.likely ?? member.gone.on
   return frostWillKill(member, setting) ? member.stages.frostKill.when!.likely : null
 }
 

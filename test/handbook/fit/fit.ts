@@ -30,6 +30,17 @@ const COLD_NEEDED = {
   note: "days of full cold below which a winter type is not expected to flower",
 } as const satisfies Development["needsCold"]
 
+/** Winter rape wants six to eight weeks of cold (common practice, no source); canola of mild winters is sown in spring types. */
+const COLD_OF_RAPE = {
+  low: 30,
+  likely: 45,
+  high: 60,
+  unit: "d",
+  source: ["PRACTICE"],
+  grade: "none",
+  note: "days of full cold below which winter rape is not expected to flower",
+} as const satisfies Development["needsCold"]
+
 const [folderName, on = new Date().toISOString().slice(0, 10)] = process.argv.slice(2)
 if (!folderName) {
   console.error("usage: node test/handbook/fit/fit.ts FOLDER [DAY]")
@@ -58,7 +69,8 @@ for (const family of FAMILIES) {
 /** The development of a species with how the fit did where a place (or its season) was left out. */
 function withFit(family: Family, fitted: FamilyFit, id: string): Development {
   const own = rows.filter((row) => row.species === id)
-  const winter = id.startsWith("winter")
+  const rape = id === "rapeseed"
+  const needsCold = rape ? COLD_OF_RAPE : id.startsWith("winter") ? COLD_NEEDED : null
   const development = developmentOf(
     fitted,
     id,
@@ -76,9 +88,9 @@ function withFit(family: Family, fitted: FamilyFit, id: string): Development {
         leftOut: "a place at a time, a season at a time where a place has many",
       },
     },
-    winter ? COLD_NEEDED : null,
+    needsCold,
   )
-  return development
+  return rape ? { ...development, springTypes: true } : development
 }
 
 /** Mean error, days, over the lines of this species with all weather known. */
