@@ -93,7 +93,7 @@ async function byMailInstead(house: House, message: Outgoing, now: Instant): Pro
   return { is: "dropped", code: "by-mail", text: "no text has gone out for hours; the same goes by mail" }
 }
 
-/** Messages whose try never came back: ask the carrier before any resend; where it cannot be asked, wait. */
+/** Messages whose try never came back: ask the carrier before any resend. */
 export async function reconcile(house: House, now: Instant): Promise<void> {
   for (const message of await house.store.unsettledOutgoing(now)) {
     const channel = channelFor(house, message)
@@ -102,18 +102,38 @@ export async function reconcile(house: House, now: Instant): Promise<void> {
       ? { is: "sent", carrierId: answer.carrierId }
       : answer
         ? { is: "later", dueAt: now, code: "not-taken", text: "the try before never reached the carrier" }
-        : {
-            is: "unknown",
-            dueAt: addMs(now, retryWait(message.attempts, spreadOf(message.key))),
-            code: "cannot-ask",
-            text: "the carrier cannot be asked whether it took the message",
-          }
+        : unasked(message, now)
     await house.store.settleOutgoing(
       message.key,
       message.attempts,
       outcome,
       entriesFor(message, outcome, channel?.via ?? "cli", now),
     )
+  }
+}
+
+const CANNOT_ASK = "cannot-ask"
+
+/**
+ * The carrier cannot be asked: the message waits. In the last minutes in which it is of use it is asked about once more and
+ * more; then it goes again, since a double costs less than a loss (failure D1). Past that it is given up after some days.
+ */
+function unasked(message: Outgoing, now: Instant): SendOutcome {
+  const { goodUntil, attempts, key } = message
+  const before = (ms: number) => addMs(goodUntil, -ms)
+  const isLast = now > before(2 * WAITS.lastAsksMs) && now <= goodUntil
+  if (isLast && message.lastError?.startsWith(`${CANNOT_ASK}:`))
+    return { is: "later", dueAt: now, code: "last-chance", text: "nobody can say whether the carrier has it" }
+  if (now > addMs(goodUntil, WAITS.neverKnownMs))
+    return { is: "dropped", code: "never-known", text: "nobody could say for days whether the carrier had it" }
+  const next = addMs(now, retryWait(attempts, spreadOf(key)))
+  const ends = now <= goodUntil && next > before(WAITS.lastChanceMs)
+  const soon = Math.max(before(WAITS.lastChanceMs), addMs(now, WAITS.lastAsksMs)) as Instant
+  return {
+    is: "unknown",
+    dueAt: ends ? soon : next,
+    code: CANNOT_ASK,
+    text: "the carrier cannot be asked whether it took the message",
   }
 }
 

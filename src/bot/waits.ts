@@ -15,6 +15,12 @@ export const WAITS = {
   retryMostMs: 30 * MINUTE_MS,
   /** The same words from the same person within this time are the same text that came twice (failure D14). */
   sameWordsMs: 2 * MINUTE_MS,
+  /** Of a text that nobody can ask about, so much is kept of the time in which it is of use: then it goes again (failure D1). */
+  lastChanceMs: 10 * MINUTE_MS,
+  /** In these minutes it is asked about so often: the carrier's list may lag behind by a minute. */
+  lastAsksMs: 2 * MINUTE_MS,
+  /** So long after it was of use it is asked about; then it is given up, and what it told is due again. */
+  neverKnownMs: 3 * 24 * HOUR_MS,
   /** When no text has gone out for so long, what is due goes by mail where there is an address (failure O1). */
   mailInsteadMs: 6 * HOUR_MS,
   /** A bare "done" so soon after another, with nothing new said, is the same one (failure D15). */

@@ -3,7 +3,7 @@ import type { Channel, Outgoing, SendOutcome } from "../bot/needs.ts"
 import { addMs, HOUR_MS, type Instant, MINUTE_MS } from "../values/instant.ts"
 import { CarrierRefusal, CarrierSilent, carrierClient } from "./sms-client.ts"
 import { codeName, meaningOf, refusedForGood } from "./sms-codes.ts"
-import { type Notes, openLedger } from "./sms-ledger.ts"
+import { type Notes, openLedger, type Try } from "./sms-ledger.ts"
 import { type CarrierList, findTaken, readInboundList, readOneInbound } from "./sms-list.ts"
 import type { TextAllowed } from "./sms-numbers.ts"
 
@@ -83,13 +83,15 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     if (left_s < 1) return { is: "dropped", code: "too-late", text: "its moment had passed before it could be sent" }
     const open = openAgain(pause, at)
     if (open !== null) return { is: "later", dueAt: open, code: pause.code, text: pause.text }
+    let before: Awaited<ReturnType<typeof ledger.tryOf>>
     try {
+      before = await ledger.tryOf(message.key)
       await ledger.begin(message.key, at)
     } catch {
       const dueAt = addMs(at, options.wait(message.attempts, message.key))
       return { is: "later", dueAt, code: "not-recorded", text: "the try could not be written down, so it was not made" }
     }
-    const outcome = await call(message, at, left_s)
+    const outcome = stillInDoubt(before, await call(message, at, left_s))
     // The outcome goes into the outbox whether or not this can be written.
     await note(message, outcome).catch(() => {})
     return outcome
@@ -208,6 +210,11 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     readOneInbound: (sid) => readOneInbound(client, sid),
     trouble: () => (openAgain(pause, now()) === null ? null : `${pause.code}: ${pause.text}`),
   }
+}
+
+/** A call that did not arrive says nothing of one before it that may have. */
+function stillInDoubt(before: Try | "never" | "unknown", outcome: SendOutcome): SendOutcome {
+  return outcome.is === "later" && typeof before === "object" ? { ...outcome, is: "unknown" } : outcome
 }
 
 type Pause = { until: Instant | null; code: string; text: string }

@@ -212,6 +212,16 @@ describe("no answer", () => {
     expect(await given.channel.wasTaken(aText())).toEqual({ taken: true, carrierId: given.carrier.taken[0]?.sid })
   })
 
+  it("a call that did not arrive settles nothing of one before it that may have: still to be asked about", async () => {
+    given.carrier.next({ is: "lost", taken: true })
+    expect(await send()).toMatchObject({ is: "unknown" })
+    const { port } = await freePort()
+    const gone = given.again({ apiUrl: `http://127.0.0.1:${port}` })
+    expect(await gone.send(aText({ attempts: 2 }), START)).toMatchObject({ is: "unknown", code: "no-connection" })
+    given.later(LIST_LAG_MS)
+    expect(await given.again().wasTaken(aText())).toEqual({ taken: true, carrierId: given.carrier.taken[0]?.sid })
+  })
+
   it("two in a row and the carrier counts as down: the others wait a minute without running into it (O1)", async () => {
     given.carrier.next({ is: "broken", taken: false }, { is: "broken", taken: false })
     await send({ key: "a" })
