@@ -145,7 +145,7 @@ function fitOf(species: Species, bed: Bed, gap: Gap, setting: Setting): Fit {
     ...none,
     fits: against.length === 0,
     why: against.length > 0 ? against : inFavour(planned, species, name, gap),
-    sow: { from: sowOn, by: span.by },
+    sow: { from: sowOn, by: planned.sow?.by ?? span.by },
     firstFlower: member.firstFlower,
     winterKill: { chance: member.frostKill.chance, when: member.frostKill.when },
     ready: planned.next?.ready ?? planned.rest?.transplants ?? null,

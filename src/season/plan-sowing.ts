@@ -2,22 +2,19 @@ import { seedForBed } from "../agronomy/seed-rate.ts"
 import type { SowingRecord } from "../garden/facts.ts"
 import type { Bed } from "../garden/garden.ts"
 import { addDays, type Day, earlier, later } from "../values/day.ts"
-import { nextOf, outlookOf, restOf } from "./after-cut.ts"
 import type { AskPlan, SowingPlan, SpeciesPlan } from "./bed-plan.ts"
 import { cautionsOf } from "./cautions.ts"
+import { courseOf, inTimeForCrop } from "./course.ts"
 import { nitrogenCredit } from "./credit.ts"
-import { cutWindow } from "./cut-window.ts"
-import { endingOf } from "./ending.ts"
 import { frostWindow } from "./frost-window.ts"
 import { hazardsOf } from "./hazards.ts"
-import { wishOf } from "./next-crop.ts"
-import { partsOf, residueMembers } from "./parts.ts"
+import { residueMembers } from "./parts.ts"
 import { remarksOf } from "./remarks.ts"
 import type { Setting } from "./setting.ts"
 import { resowBy, sowWindow } from "./sow-window.ts"
 import { sowingState } from "./sowing-state.ts"
-import { factsOf, lastSeen, type Member, type Stand, standOf } from "./stand.ts"
-import { groundOfStand, waterPlan } from "./water.ts"
+import { factsOf, lastSeen, type Member, type Stand } from "./stand.ts"
+import { waterPlan } from "./water.ts"
 import { noCutReason, springAsk } from "./winter.ts"
 
 /** The plan of one sowing. `records` are all sowings of its bed, oldest first. */
@@ -32,18 +29,12 @@ export function planSowing(
   const glass = bed.kind === "greenhouse"
   const mix = sowing.species.flatMap(({ id }) => handbook.species.get(id) ?? [])
   const sown = record.sown !== null && record.sown <= on ? record.sown : null
-  const sow = sown ? null : sowWindow(mix, record.sown ?? sowing.planned ?? on, glass, setting)
+  const season = sown ? null : sowWindow(mix, record.sown ?? sowing.planned ?? on, glass, setting)
+  const sow = season && inTimeForCrop(season, (day) => courseOf(record, records, bed, day, season.by, setting), setting)
   const from = sown ?? (sow ? later(earlier(later(sow.from, on), sow.by), sow.from) : on)
-  const stand = standOf(record, bed, from, setting)
-  const ground = groundOfStand(stand, setting)
-  const wish = wishOf(stand, setting)
-  const parts = partsOf(stand, wish?.wanted ?? null, setting)
-  const ending = endingOf(stand, records, sow?.by ?? null, parts, wish, setting)
+  const course = courseOf(record, records, bed, from, sow?.by ?? null, setting)
+  const { stand, ground, wish, parts, ending, cut, rest, next } = course
   const open = ending.on === null
-  const outlook = outlookOf(stand, parts, wish, ground, setting)
-  const cut = open ? cutWindow(stand, parts.standing, outlook, setting) : null
-  const rest = restOf(stand, parts, cut, ground, setting)
-  const next = rest && wish ? nextOf(stand, parts, cut, rest, wish, ground, setting) : null
   const wasCut = lastCut(stand)
   const regrowthCheck = wasCut && open ? checkAfter(wasCut.on, setting) : null
   const growing = open && sown !== null
