@@ -1,10 +1,12 @@
 import type { Then } from "../garden/garden.ts"
 import type { CutWindow } from "../season/bed-plan.ts"
 import type { Day } from "../values/day.ts"
+import { rangeWidth } from "../values/range.ts"
 import { cautionPart, cutCautions } from "./cautions.ts"
 import { showDay, showRange } from "./dates.ts"
-import { bedOfScene, type Said, type Scene } from "./kind.ts"
+import { aliveSpecies, bedOfScene, type Said, type Scene } from "./kind.ts"
 import { cropName, speciesName } from "./names.ts"
+import { TIMING } from "./timing.ts"
 
 /** What to do with the tops, as the end of a sentence that begins with the cut. */
 const TOPS: Record<Then, string> = {
@@ -19,11 +21,13 @@ export function firstWords(scene: Scene, window: CutWindow, day: Day): Said {
   const bed = bedOfScene(scene)
   const since = day <= window.from ? "from today" : "now"
   const best = bestDays(window, day)
+  const unseen = bloomUnseen(scene, window, day)
+  const ask = unseen ? ` No bloom on the ${unseen} yet? Tell me, and I reckon anew.` : ""
   return {
-    text: `${bed} can be cut ${since}, ${best}${reason(scene, window)}. ${how(scene, window)}`,
+    text: `${bed} can be cut ${since}, ${best}${reason(scene, window)}. ${how(scene, window)}${ask}`,
     short: `${bed} can be cut ${since}, ${best}.`,
     title: `cut ${bed}, ${best}`,
-    words: ["DONE", "SNOOZE"],
+    words: unseen ? ["DONE", "SNOOZE", "NO BLOOM"] : ["DONE", "SNOOZE"],
     ...cautionPart(cutCautions(scene, window, day)),
   }
 }
@@ -74,6 +78,17 @@ export function pastWords(scene: Scene, window: CutWindow, day: Day): Said {
 export function bestDays(window: CutWindow, day: Day): string {
   if (day >= window.best || window.best >= window.by) return `best by about ${showDay(window.by, day)}`
   return `best ${showRange(window.best, window.by, day)}`
+}
+
+/** The species whose seed sets the limit, where its flowering is reckoned from little and nobody has seen it: one look then moves the window. */
+function bloomUnseen(scene: Scene, window: CutWindow, day: Day): string | null {
+  if (window.setBy.because !== "seed") return null
+  const setter = scene.sowing.species.find(({ id }) => id === window.setBy.species)
+  if (!setter?.firstFlower || rangeWidth(setter.firstFlower) <= TIMING.bloomUnsure) return null
+  const grass = scene.handbook.species.get(setter.id)?.kind === "grass"
+  return grass || day >= setter.firstFlower.late
+    ? null
+    : speciesName(scene.handbook, setter.id, aliveSpecies(scene.sowing))
 }
 
 function reason(scene: Scene, window: CutWindow): string {

@@ -19,6 +19,10 @@ export const TIMING = {
   movedEnough: 6,
   /** A reminder that was snoozed past its end stays open this long after the day it was snoozed to. */
   afterSnooze: 3,
+  /** A flowering range longer than this says little by its end, and a text names only its beginning. */
+  rangeTold: 45,
+  /** A flowering range longer than this, not seen yet, makes a cutting day so unsure that the text asks for a look. */
+  bloomUnsure: 21,
   /** "No bloom yet": look again after this many days. */
   noBloomYet: 6,
   /** "Not up yet": look again after this many days. */

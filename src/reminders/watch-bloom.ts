@@ -1,6 +1,7 @@
 import type { Stage } from "../garden/acts.ts"
 import { addDays, type Day } from "../values/day.ts"
-import { showRange } from "./dates.ts"
+import { type Range, rangeWidth } from "../values/range.ts"
+import { showDay, showRange } from "./dates.ts"
 import { aliveSpecies, bedOfScene, factsSince, type Kind, type Said, type Scene, standingSince } from "./kind.ts"
 import { speciesName } from "./names.ts"
 import { TIMING } from "./timing.ts"
@@ -47,11 +48,17 @@ function words(scene: Scene, id: string, day: Day): Said {
   const flower = scene.sowing.species.find((species) => species.id === id)?.firstFlower
   const grass = scene.handbook.species.get(id)?.kind === "grass"
   const does = grass ? "shed pollen" : "flower"
-  const when = flower ? ` ${showRange(flower.early, flower.late, day)}` : " soon"
+  const when = flower ? ` ${showWhen(flower, day)}` : " soon"
   return {
     text: `The ${name} on ${bed} may ${does}${when}. Have a look when you pass: the first bloom narrows the cutting date.`,
     short: `The ${name} on ${bed} may ${does}${when}.`,
     title: `look for the first bloom on ${bed}`,
     words: ["BLOOM", "NOT YET"],
   }
+}
+
+/** The range; of one that may run into winter or through it only the days from which a look is worth it. */
+function showWhen(flower: Range, day: Day): string {
+  if (rangeWidth(flower) <= TIMING.rangeTold) return showRange(flower.early, flower.late, day)
+  return flower.early > day ? `any time from ${showDay(flower.early, day)} on` : "any time now"
 }

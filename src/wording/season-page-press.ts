@@ -53,6 +53,7 @@ const BUTTONS: Record<string, Button> = {
   },
   BOOT: { label: "Saw it: boot", byName: seenOn("boot on"), byNumber: true, dated: true },
   BLOOM: { label: "Saw it: first bloom", byName: seenOn("bloom on"), byNumber: true, dated: true },
+  "NO BLOOM": { label: "No bloom yet", byName: seenOn("no bloom yet on"), byNumber: false, dated: false },
   REGROWTH: { label: "Saw regrowth", byName: seenOn("regrowth on"), byNumber: true, dated: true },
   NONE: { label: "No regrowth", byName: seenOn("no regrowth on"), byNumber: false, dated: true },
   CRUMBLES: { label: "The stems crumble", byName: seenOn("broken down on"), byNumber: false, dated: true },

@@ -180,6 +180,24 @@ describe("frost", () => {
   })
 })
 
+describe("a cut whose day rests on a flower that nobody has seen", () => {
+  const cut = aCut("2026-05-05", "2026-05-08", "2026-05-14", { setBy: { species: "hairy-vetch", because: "seed" } })
+  const blooming = (flower: ReturnType<typeof range>) =>
+    aSowingPlan({ cut, species: [aSpeciesPlan({ id: "hairy-vetch", firstFlower: flower })] })
+
+  it("asks for a look, since the range is wide", () => {
+    const found = one("cut", "2026-05-05", blooming(range("2026-04-25", "2026-05-10", "2026-05-25")))
+    expect(found?.text).toContain("No bloom on the vetch yet? Tell me, and I reckon anew.")
+    expect(found?.words).toEqual(["DONE", "SNOOZE SAT", "NO BLOOM"])
+  })
+
+  it("does not where the range is tight, as after a report", () => {
+    const found = one("cut", "2026-05-05", blooming(range("2026-05-01", "2026-05-03", "2026-05-05")))
+    expect(found?.text).not.toContain("No bloom")
+    expect(found?.words).not.toContain("NO BLOOM")
+  })
+})
+
 describe("watch-boot and watch-bloom", () => {
   const ask = (species: string) => ({ opens: day("2026-04-25"), lapses: day("2026-05-15"), species, why: "" })
   const standing = aSowingPlan({ watchBoot: ask("winter-rye"), watchBloom: ask("hairy-vetch") })
@@ -189,6 +207,13 @@ describe("watch-boot and watch-bloom", () => {
       "The rye on South bed may come to boot 25 Apr-15 May.",
     )
     expect(one("watch-bloom", "2026-04-25", standing)?.text).toContain("The vetch on South bed may flower 3-15 May.")
+  })
+
+  it("name only the beginning of a range that may run through the winter", () => {
+    const mustard = aSpeciesPlan({ id: "hairy-vetch", firstFlower: range("2026-05-03", "2026-05-20", "2026-10-31") })
+    const open = { ...standing, species: [mustard] }
+    expect(one("watch-bloom", "2026-04-25", open)?.text).toContain("may flower any time from 3 May on.")
+    expect(one("watch-bloom", "2026-05-04", open)?.text).toContain("may flower any time now.")
   })
 
   it("are settled by that stage or a later one, seen since it was sown", () => {
