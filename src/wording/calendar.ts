@@ -6,6 +6,7 @@ import { bedName, capital, cropName, speciesName, speciesNames } from "../remind
 import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { type Instant, instantText } from "../values/instant.ts"
+import { sentence } from "./digest-acts.ts"
 import { oneLine } from "./html.ts"
 import { flowering } from "./season-chart-bands.ts"
 import { showAbout } from "./season-chart-steps.ts"
@@ -115,7 +116,7 @@ function eventsOf(sowing: SowingPlan, on: Day, garden: Garden, handbook: Handboo
       early,
       late,
       `${species} on ${name} may flower, likely ${showDay(likely, on)}`,
-      `Any day in this band. ${capital(oneLine(why))}.`,
+      `Any day in this band. ${sentence(why)}`,
     )
   }
   if (sowing.cut) {
@@ -130,7 +131,7 @@ function eventsOf(sowing: SowingPlan, on: Day, garden: Garden, handbook: Handboo
       ready.early,
       ready.late,
       `${name} ready to plant${crop}, likely ${showDay(ready.likely, on)}`,
-      `${capital(showAbout(ready, on))}. ${capital(oneLine(sowing.next?.why ?? ready.why))}.`,
+      `${capital(showAbout(ready, on))}. ${sentence(sowing.next?.why ?? ready.why)}`,
     )
   }
   return events

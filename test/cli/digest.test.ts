@@ -1,15 +1,17 @@
+import { spawnSync } from "node:child_process"
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs"
 import { tmpdir } from "node:os"
 import { join } from "node:path"
 import ICAL from "ical.js"
 import { type ParsedMail, simpleParser } from "mailparser"
 import { afterEach, beforeEach, describe, expect, it } from "vitest"
-import { knownWeather, viewOf } from "../../src/bot/known.ts"
+import { knownWeather } from "../../src/bot/known.ts"
 import type { World } from "../../src/cli/command.ts"
 import { digest } from "../../src/cli/digest.ts"
 import { exportAll } from "../../src/cli/export.ts"
 import type { Entry } from "../../src/garden/entry.ts"
-import { type Day, day } from "../../src/values/day.ts"
+import type { GardenPlan, SowingPlan } from "../../src/season/bed-plan.ts"
+import { addDays, type Day, day } from "../../src/values/day.ts"
 import { CouldNot, WrongInput } from "../../src/values/problem.ts"
 import { aBed, aGarden, aPerson, aSowing, handbook, historyOf, log, reply } from "../given.ts"
 
@@ -28,6 +30,59 @@ const ENTRIES: Entry[] = log(
     "=first purple <3",
   ),
 )
+
+/** An event as a reader of calendars gives it: its first day, the day after its last, its title. */
+type Read = { from: Day; end: Day; summary: string }
+
+const BY_PYTHON = `
+import sys, json, icalendar
+c = icalendar.Calendar.from_ical(sys.stdin.buffer.read())
+print(json.dumps([{"from": e.decoded("dtstart").isoformat(), "end": e.decoded("dtend").isoformat(), "summary": str(e["summary"])} for e in c.walk("vevent")]))`
+const PYTHON = ["/usr/bin/python3", "python3"].find((each) => spawnSync(each, ["-c", "import icalendar"]).status === 0)
+if (!PYTHON) console.log("Skipping one reader of the feed: there is no Python with the icalendar library here.")
+
+const READERS: [string, (text: string) => Read[]][] = [
+  [
+    "ical.js",
+    (text) =>
+      new ICAL.Component(ICAL.parse(text)).getAllSubcomponents("vevent").map((each) => {
+        const { startDate, endDate, summary } = new ICAL.Event(each)
+        return { from: day(startDate.toString()), end: day(endDate.toString()), summary }
+      }),
+  ],
+  ...(PYTHON
+    ? ([
+        [
+          "Python's icalendar",
+          (text) => JSON.parse(spawnSync(PYTHON, ["-c", BY_PYTHON], { input: text }).stdout.toString()),
+        ],
+      ] satisfies [string, (text: string) => Read[]][])
+    : []),
+]
+
+/** What a feed must hold of a sowing, read off the plan: first day, last day, the title up to its first comma or colon. */
+function windowsOf(sowing: SowingPlan): string[] {
+  const name = GARDEN.beds.find((bed) => bed.id === sowing.bed)?.name
+  const { sow, cut, wasCut, state } = sowing
+  const flowers = sowing.species.filter(({ firstFlower, gone }) => firstFlower && !gone)
+  const setter = flowers.find(({ id }) => id === cut?.setBy.species)
+  const flower =
+    setter ?? flowers.toSorted((a, b) => ((a.firstFlower?.likely ?? "") < (b.firstFlower?.likely ?? "") ? -1 : 1))[0]
+  const ready = sowing.next?.ready ?? sowing.rest?.transplants
+  const crop = sowing.next ? ` for ${{ tomato: "tomatoes" }[sowing.next.crop]}` : ""
+  return [
+    ...(sow && sowing.sown === null ? [`${sow.from} ${sow.by} Sow ${name}`] : []),
+    ...(flower?.firstFlower && !wasCut && flower.firstFlower.early !== flower.firstFlower.late
+      ? [`${flower.firstFlower.early} ${flower.firstFlower.late} ${COMMON[flower.id]} on ${name} may flower`]
+      : []),
+    ...(cut ? [`${cut.from} ${cut.by} Cut ${name}`] : []),
+    ...(ready && !["planned", "planted"].includes(state)
+      ? [`${ready.early} ${ready.late} ${name} ready to plant${crop}`]
+      : []),
+  ]
+}
+
+const COMMON: Record<string, string> = { "hairy-vetch": "Vetch", "winter-rye": "Rye" }
 
 let folder = ""
 let out: string[] = []
@@ -134,15 +189,27 @@ describe("ryebell export", () => {
     ])
   })
 
-  it("writes calendars whose every event is a window of the plan", async () => {
-    await exportAll.run(["--out", folder], world())
-    const calendar = new ICAL.Component(ICAL.parse(readFileSync(join(folder, "season-ines.ics"), "utf8")))
-    const starts = calendar.getAllSubcomponents("vevent").map((each) => new ICAL.Event(each).startDate.toString())
-    const { plan } = viewOf(handbook(), GARDEN, ENTRIES, knownWeather(handbook(), GARDEN, null), day("2026-05-10"))
-    const cuts = plan.beds.flatMap((bed) => bed.sowings.flatMap((sowing) => (sowing.cut ? [sowing.cut.from] : [])))
-    expect(cuts.length).toBeGreaterThan(0)
-    for (const from of cuts) expect(starts).toContain(from)
-  })
+  it.each(READERS)(
+    "writes calendars whose every event is a window of the plan and every window an event, as read by %s",
+    async (_, read) => {
+      for (const on of ["2026-05-10", "2025-10-01"]) {
+        await exportAll.run(["--out", folder, "--on", on], world())
+        const plan = JSON.parse(readFileSync(join(folder, "plan.json"), "utf8")) as GardenPlan
+        const windows = (minds: readonly string[] | null) =>
+          plan.beds
+            .filter((bed) => minds === null || minds.includes(bed.bed))
+            .flatMap(({ sowings }) => sowings.flatMap(windowsOf))
+            .toSorted()
+        const events = (person: string) =>
+          read(readFileSync(join(folder, `season-${person}.ics`), "utf8"))
+            .map(({ from, end, summary }) => `${from} ${addDays(end, -1)} ${summary.split(/[,:]/)[0]}`)
+            .toSorted()
+        expect(windows(null).length).toBeGreaterThan(windows(["north"]).length)
+        expect(events("ines")).toEqual(windows(null))
+        expect(events("tom")).toEqual(windows(["north"]))
+      }
+    },
+  )
 
   it("takes a year as four digits only", async () => {
     await expect(exportAll.run(["--out", folder, "--year", "26"], world())).rejects.toThrow(WrongInput)
