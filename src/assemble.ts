@@ -2,6 +2,7 @@ import { join } from "node:path"
 import { fileURLToPath } from "node:url"
 import type { DailyWeather } from "./agronomy/weather-series.ts"
 import { openWire, type Wire } from "./assemble-channels.ts"
+import { needsOwner, openHeld } from "./assemble-held.ts"
 import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
 import { type Desk, openDesk } from "./bot/desk.ts"
 import type { Pictures } from "./bot/digests.ts"
@@ -48,6 +49,8 @@ export function openClock(trial: Settings["clock"]): Clock {
   return { now: () => instantOf(trial.start + (performance.now() - began) * trial.speed) }
 }
 
+const NO_GARDENS: GardenShelf = { all: () => [], byId: () => undefined, version: () => 1 }
+
 /** A shelf with one garden that nobody edits. */
 export function fixedShelf(garden: Garden): GardenShelf {
   return { all: () => [garden], byId: (id) => (id === garden.id ? garden : undefined), version: () => 1 }
@@ -82,7 +85,16 @@ export async function openBot(
   world: World,
   options: { example: boolean; endHold: boolean; terminal: Terminal },
 ): Promise<RunningBot> {
-  return options.example ? openExample(world, options.terminal) : openSet(world, options.terminal, options)
+  if (options.example) return openExample(world, options.terminal)
+  try {
+    return await openSet(world, options.terminal, options)
+  } catch (error) {
+    if (!needsOwner(error)) throw error
+    const log = openLogbook(world.settings.logLevel)
+    const nothing = { store: openMemoryStore(), shelf: NO_GARDENS, weather: null, log }
+    const parts = { handbook: world.handbook(), clock: world.clock, ...nothing }
+    return openHeld(world, terminalHouse(parts, options.terminal, world.settings.data, null), error)
+  }
 }
 
 async function openSet(world: World, terminal: Terminal, options: { endHold: boolean }): Promise<RunningBot> {
@@ -98,7 +110,10 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
     },
     onSwap: (garden) => terminal.line(`The garden file was read again: ${printable(garden.name)}.`),
   })
-  const store = await openStore({ folder: settings.data, url: settings.databaseUrl })
+  const store = await openStore({ folder: settings.data, url: settings.databaseUrl }).catch(async (error) => {
+    await shelf.close()
+    throw error
+  })
   const shared = store.time
     ? await sharedClock(world.clock, { ...store, time: store.time }, settings.clock?.speed ?? null)
     : null

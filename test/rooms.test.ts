@@ -9,7 +9,15 @@ const ORDER = [...PURE, "bot", ...EDGES, "cli"]
 /** Files of the pure rooms that read from disk, and why. */
 const READERS = new Set(["handbook/open.ts", "handbook/open-climates.ts"])
 /** Files at the top of src/: the composition root and what it alone hands out. */
-const TOP = ["main.ts", "assemble.ts", "assemble-channels.ts", "assemble-web.ts", "settings.ts", "logging.ts"]
+const TOP = [
+  "main.ts",
+  "assemble.ts",
+  "assemble-channels.ts",
+  "assemble-held.ts",
+  "assemble-web.ts",
+  "settings.ts",
+  "logging.ts",
+]
 
 const src = new URL("../src", import.meta.url).pathname
 const files = readdirSync(src, { recursive: true, encoding: "utf8" }).filter((file) => file.endsWith(".ts"))

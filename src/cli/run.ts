@@ -96,7 +96,10 @@ function isFolder(path: string): boolean {
 function typist(bot: RunningBot, world: World): (text: string) => void {
   return (text) => {
     const now = bot.clock.now()
-    const { garden, person, words } = speaker(bot.house.shelf.all(), text)
+    const gardens = bot.house.shelf.all()
+    if (gardens.length === 0 && bot.house.hold.reason !== null)
+      return world.err(`That was not taken: ${bot.house.hold.reason}`)
+    const { garden, person, words } = speaker(gardens, text)
     if (!garden || !person)
       return world.err("There is nobody in the garden file to reply as; add a person under `people`.")
     // Not from the clock: one that was set back would make a new line look like an old one.

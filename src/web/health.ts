@@ -2,7 +2,7 @@ import type { WebNeeds } from "./needs.ts"
 import type { App } from "./server.ts"
 
 /** `GET /health`: 200 where all is well, 503 where not; what it says comes from those who know. */
-export function healthRoute(app: App, needs: WebNeeds): void {
+export function healthRoute(app: App, needs: Pick<WebNeeds, "health" | "failed">): void {
   app.get("/health", async (c) => {
     try {
       const health = await needs.health()

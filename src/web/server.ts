@@ -23,9 +23,27 @@ const STYLE_HASH = `'sha256-${createHash("sha256").update(PAGE_CSS).digest("base
 
 export type Web = { url: string; port: number; close(): Promise<void> }
 
+/** Where to listen; port 0 takes any that is free. */
+type Place = Pick<WebNeeds, "host" | "port">
+
 /** Starts the web server. Rejects where the address cannot be had. */
 export function startWeb(needs: WebNeeds): Promise<Web> {
-  const app = webApp(needs)
+  return listen(webApp(needs), needs)
+}
+
+/**
+ * Starts a web server that says why nothing is done (`GET /health`) and turns everything else away for now (503): a carrier
+ * then knows that its message was not taken, and has it in its list later.
+ */
+export function startClosedWeb(needs: Place & Pick<WebNeeds, "health" | "failed">): Promise<Web> {
+  const app: App = new Hono()
+  app.use(secureHeaders())
+  healthRoute(app, needs)
+  app.all("*", (c) => c.text("Out of order for now. The owner has to look at it.", 503, { "retry-after": "3600" }))
+  return listen(app, needs)
+}
+
+function listen(app: App, needs: Place): Promise<Web> {
   return new Promise((resolve, reject) => {
     const server = serve({ fetch: app.fetch, hostname: needs.host, port: needs.port }) as Server
     // Nobody may hold a connection open by sending slowly.
