@@ -1,7 +1,11 @@
 import { indexIn } from "../agronomy/weather-course.ts"
-import type { Day } from "../values/day.ts"
+import { type Day, later } from "../values/day.ts"
+import { killedFrom } from "./member-stages.ts"
+import { readyFor, wishOf } from "./next-crop.ts"
+import { type Rest, restAfterCut, restAfterWinter } from "./rest.ts"
 import type { Setting } from "./setting.ts"
 import type { Member, Stand } from "./stand.ts"
+import { groundOfStand } from "./water.ts"
 import { frostWillKill, presumedDead } from "./winter.ts"
 
 /** The members of a stand by what is to be done with them. */
@@ -20,7 +24,7 @@ export type Parts = {
 
 /**
  * Sorts the members of a stand; those that never came up are left out. Frost is left to do the work where it comes before
- * live seed and before the crop that is wanted.
+ * live seed, and early enough for the crop that is wanted or no later than a cut would be.
  */
 export function partsOf(stand: Stand, wanted: Day | null, setting: Setting): Parts {
   const parts: Parts = { standing: [], dying: [], down: [], living: [], dead: [] }
@@ -29,7 +33,7 @@ export function partsOf(stand: Stand, wanted: Day | null, setting: Setting): Par
     if (member.gone) parts.dead.push(member)
     else if (member.cut) (livesOn(member) ? parts.living : parts.down).push(member)
     else if (presumedDead(member, setting)) parts.dead.push(member)
-    else if (frostDoesTheWork(member, wanted, setting)) parts.dying.push(member)
+    else if (frostDoesTheWork(member, wanted, stand, setting)) parts.dying.push(member)
     else parts.standing.push(member)
   }
   return parts
@@ -48,11 +52,25 @@ function livesOn(member: Member): boolean {
   return member.species.cut.killedFrom === "never" && !ended
 }
 
-function frostDoesTheWork(member: Member, wanted: Day | null, setting: Setting): boolean {
+function frostDoesTheWork(member: Member, wanted: Day | null, stand: Stand, setting: Setting): boolean {
   const when = member.stages.frostKill.when
   if (!frostWillKill(member, setting) || when === null) return false
   if (wanted !== null && wanted <= when.likely) return false
-  return !ripensBefore(member, when.likely, setting)
+  if (ripensBefore(member, when.likely, setting)) return false
+  return wanted === null || !cutIsSooner(member, when.likely, wanted, stand, setting)
+}
+
+/** Would the bed be late for the crop if it waited for the frost, and ready sooner by a cut that kills? */
+function cutIsSooner(member: Member, frostOn: Day, wanted: Day, stand: Stand, setting: Setting): boolean {
+  const kill = killedFrom(member, setting.cutting)
+  const crop = wishOf(stand, setting)?.found ?? null
+  if (kill.is !== "stage" || kill.likely >= frostOn) return false
+  const ground = groundOfStand(stand, setting)
+  const readyAfter = (rest: Rest) => readyFor(crop, rest, ground, stand, setting).likely
+  const frozen = readyAfter(restAfterWinter([member], frostOn, ground, setting))
+  if (frozen <= wanted) return false
+  const { then } = stand.record.sowing
+  return readyAfter(restAfterCut([member], later(setting.on, kill.likely), then, ground, setting)) < frozen
 }
 
 /** Can live seed ripen between the first flower and a day? Cold days count for little, as pods then stand still. */

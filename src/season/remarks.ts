@@ -43,12 +43,14 @@ function neverKilled(stand: Stand, setting: Setting): string[] {
   ]
 }
 
+/** Said in the words of the estimate, after the name of the species. */
 function noBloom(stand: Stand, setting: Setting): string[] {
-  return stand.members.flatMap((member) =>
-    member.stages.noBloom === null || member.gone !== null
-      ? []
-      : [`No bloom is expected of the ${speciesWord(setting.handbook, member.species.id)}. ${member.stages.noBloom}`],
-  )
+  return stand.members.flatMap((member) => {
+    const { noBloom } = member.stages
+    if (noBloom === null || member.gone !== null) return []
+    const why = sentence(noBloom.replace(/^No bloom expected:? ?/, ""))
+    return [`No bloom is expected of the ${speciesWord(setting.handbook, member.species.id)}. ${why}`]
+  })
 }
 
 /** First heads of a grass mean get ready, pollen means cut. */
