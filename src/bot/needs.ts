@@ -94,6 +94,12 @@ export type KeptIncoming = Incoming & { attempts: number }
 /** A garden that is served. `mark` stands for all that its plan follows from besides log, day and weather. */
 export type ServedGarden = { id: string; mark: string }
 
+/** A garden that no file has: the store keeps the text of its garden file. `host`: the garden whose invite word led to it. */
+export type NewKeptGarden = { id: string; host: string | null; text: string }
+
+/** `edition` counts all changes of all kept gardens. */
+export type KeptGarden = NewKeptGarden & { edition: number }
+
 /** Nothing was written, since a garden's log has moved on from where the caller had seen it: look again, and decide again. */
 export class LogMovedOn extends Error {
   constructor(message: string, options?: ErrorOptions) {
@@ -143,6 +149,13 @@ export interface Store {
    * entries came in meanwhile.
    */
   lookedAfter(garden: string, seq: number, next: Instant): Promise<void>
+  /**
+   * Keeps a garden under its id; `before`: the edition in whose place it comes, null where there is none. A LogMovedOn is
+   * thrown where another stands there.
+   */
+  keepGarden(garden: NewKeptGarden, before: number | null): Promise<KeptGarden>
+  /** Kept gardens of editions after that one, in their order: with 0 all of them. */
+  keptGardens(after: number): Promise<KeptGarden[]>
   /** The garden's open reminders, all of them: others of that garden are closed. Leases are left alone. */
   placeReminders(garden: string, rows: readonly ReminderRow[]): Promise<void>
   /**
@@ -224,6 +237,10 @@ export interface GardenShelf {
   byId(id: string): Garden | undefined
   /** Changes whenever any garden does. */
   version(): number
+  /** Takes in what others have changed since, where gardens are kept by the store. */
+  refresh?(): Promise<void>
+  /** Gardens that came by the invite word of this one; absent: there are none. */
+  guestsOf?(garden: string): Garden[]
 }
 
 /** A piece of work as an engine hands it to one of several workers. It is a hint: what there is to do stands in the store. */

@@ -1,9 +1,9 @@
 import { closeSync, existsSync, fsyncSync, linkSync, mkdirSync, openSync, unlinkSync, writeSync } from "node:fs"
 import { dirname, join, relative, resolve } from "node:path"
+import type { Spot } from "../garden/first-answers.ts"
 import type { BedKind, DateOrder, Units } from "../garden/garden.ts"
 import type { Day } from "../values/day.ts"
 import { CouldNot } from "../values/problem.ts"
-import type { Spot } from "./first-garden-answers.ts"
 
 /** What was learnt in the conversation of the first start. */
 export type FirstGarden = {

@@ -1,3 +1,4 @@
+import { named, readCoordinates, readSaidDay, type Spot, townsCalled, wordsOfMix } from "../garden/first-answers.ts"
 import type { BedKind, DateOrder, Units } from "../garden/garden.ts"
 import { readGarden } from "../garden/read.ts"
 import { asId, type Read, readChoice, readMail, readName, readPhone, type Wrong } from "../garden/read-words.ts"
@@ -7,7 +8,6 @@ import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { CouldNot, showProblem } from "../values/problem.ts"
 import type { Zone } from "../values/zone.ts"
-import { named, readCoordinates, readSaidDay, type Spot, townsCalled, wordsOfMix } from "./first-garden-answers.ts"
 import { type FirstBed, type FirstSowing, firstGardenText, writeNewFile } from "./first-garden-file.ts"
 import type { Talk } from "./talk.ts"
 

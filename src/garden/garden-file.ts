@@ -1,6 +1,7 @@
 import { z } from "zod"
 import { thenSchema } from "./acts.ts"
 import { between, choice, day, EITHER_WAY, id, known, name, time, word, zone } from "./garden-file-words.ts"
+import { readInvite } from "./invite.ts"
 import { readCount, readMail, readMonthDay, readPhone, readShare } from "./read-words.ts"
 import { readSize, SIZE_EXPECTED } from "./size.ts"
 
@@ -231,6 +232,12 @@ export const gardenFileSchema = z
     place,
     people: z.array(person).meta({ title: "People", expects: "a list of people" }).optional(),
     beds: z.array(bed).min(1).meta({ title: "Beds", expects: "a list of at least one bed" }),
+    invite: word(readInvite, {
+      title: "Invite word",
+      description:
+        "Whoever texts it is asked for a name and a first bed, and has a garden of their own here. Omitted: nobody can join by text.",
+      expects: "one word, such as rootwork",
+    }).optional(),
     // Where a JSON file names its schema for editors; a YAML file does so in a comment.
     $schema: z.string().meta({ title: "Schema, for editors", expects: "the path of the schema" }).optional(),
   })

@@ -70,6 +70,8 @@ export type Garden = {
   place: GardenPlace
   people: readonly Person[]
   beds: readonly Bed[]
+  /** The word by which others join, each with a garden of their own at this place; absent: nobody can. */
+  invite?: string
 }
 
 /** The people who mind a bed. */

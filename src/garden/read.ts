@@ -68,6 +68,7 @@ function gardenOf(file: GardenFile, fileName: string): Garden {
     },
     people: (file.people ?? []).map((person) => personOf(person, file)),
     beds: file.beds.map(bedOf),
+    ...(file.invite === undefined ? {} : { invite: file.invite }),
   }
 }
 

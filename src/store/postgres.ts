@@ -5,6 +5,7 @@ import { readSteps, type Step } from "./migrate.ts"
 import type { OpenedStore } from "./open.ts"
 import { gardenVerbs } from "./postgres/gardens.ts"
 import { inboxVerbs } from "./postgres/inbox.ts"
+import { keptReader, keptVerbs } from "./postgres/kept.ts"
 import { logReader, logVerbs } from "./postgres/log.ts"
 import { memoryReader, memoryVerbs } from "./postgres/memory.ts"
 import { migratePostgres, refuseNewerDatabase, versionIn } from "./postgres/migrate.ts"
@@ -63,7 +64,8 @@ export async function readPostgres(url: string): Promise<StoreReader | null> {
   const session = openSession(url, 1)
   const { entries, gardens } = logReader(session)
   const { recall } = memoryReader(session)
-  return { gardens, entries, recall, close: () => session.close() }
+  const { kept } = keptReader(session)
+  return { gardens, entries, recall, keptGardens: kept, close: () => session.close() }
 }
 
 /** The store over the connections of one worker: each verb one statement, and so one transaction. */
@@ -73,6 +75,7 @@ export function postgresStore(session: Session, worker: string): Store {
   const outbox = outboxVerbs(session, worker)
   const reminders = reminderVerbs(session, worker)
   const gardens = gardenVerbs(session)
+  const kept = keptVerbs(session)
   const memory = memoryVerbs(session)
   const self = workerVerbs(session, worker)
   let probes = 0
@@ -86,6 +89,8 @@ export function postgresStore(session: Session, worker: string): Store {
     serve: (served, gone) => gardens.serve(served, gone),
     claimGardens: (now, leaseMs, most) => gardens.claim(now, leaseMs, most),
     lookedAfter: (garden, seq, next) => gardens.lookedAfter(garden, seq, next),
+    keepGarden: (garden, before) => kept.keep(garden, before),
+    keptGardens: (after) => kept.kept(after),
     placeReminders: (garden, rows) => reminders.place(garden, rows),
     claimPerson: (now, leaseMs) => reminders.claim(now, leaseMs),
     settlePerson: (due, outgoing, moved, entries, seen = null) => reminders.settle(due, outgoing, moved, entries, seen),

@@ -1,10 +1,12 @@
 import { existsSync, statSync } from "node:fs"
 import { join } from "node:path"
 import type { DatabaseSync } from "node:sqlite"
+import type { KeptGarden } from "../bot/needs.ts"
 import type { Entry } from "../garden/entry.ts"
 import { refuseNewer, versionOf } from "./migrate.ts"
 import { DATABASE, knownSteps, openToRead } from "./open.ts"
 import { readPostgres } from "./postgres.ts"
+import { keptReader } from "./sqlite/kept.ts"
 import { logReader } from "./sqlite/log.ts"
 import { memoryReader } from "./sqlite/memory.ts"
 import { StoreTrouble, troubleOf } from "./trouble.ts"
@@ -14,6 +16,7 @@ export type StoreReader = {
   /** Ids of the gardens that have a log, in order. */
   gardens(): Promise<string[]>
   entries(garden: string, after?: number): Promise<Entry[]>
+  keptGardens(after: number): Promise<KeptGarden[]>
   recall(name: string): Promise<string | null>
   close(): Promise<void>
 }
@@ -38,9 +41,11 @@ export async function openReadOnly(options: { folder: string; url?: string | nul
     guarded(() => refuseOlder(db, file))
     const log = logReader(db, file)
     const { recall } = memoryReader(db)
+    const { kept } = keptReader(db, file)
     return {
       gardens: async () => guarded(log.gardens),
       entries: async (garden, after) => guarded(() => log.entries(garden, after)),
+      keptGardens: async (after) => guarded(() => kept(after)),
       recall: async (name) => guarded(() => recall(name)),
       close: async () => db.close(),
     }

@@ -49,5 +49,11 @@ function checkRows(db: DatabaseSync, file: string): Contents {
       if (sumOf(row.body) !== row.sum) throw damaged(file, `${table} message ${row.n} is not what was written`)
     }
   }
+  // A version before had none.
+  if (db.prepare("select 1 from sqlite_master where name = 'kept_garden'").get()) {
+    const gardens = db.prepare("select id, body, sum from kept_garden")
+    for (const row of gardens.iterate() as Iterable<{ id: string; body: string; sum: number }>)
+      if (sumOf(row.body) !== row.sum) throw damaged(file, `the garden ${row.id} is not what was written`)
+  }
   return [...last].map(([garden, lastSeq]) => ({ garden, lastSeq }))
 }

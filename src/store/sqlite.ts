@@ -2,6 +2,7 @@ import type { Store } from "../bot/needs.ts"
 import type { Connection } from "./sqlite/connection.ts"
 import { gardenVerbs } from "./sqlite/gardens.ts"
 import { inboxVerbs } from "./sqlite/inbox.ts"
+import { keptVerbs } from "./sqlite/kept.ts"
 import { logVerbs } from "./sqlite/log.ts"
 import { memoryVerbs } from "./sqlite/memory.ts"
 import { outboxVerbs } from "./sqlite/outbox.ts"
@@ -18,6 +19,7 @@ export function sqliteStore(connection: Connection, file: string, look: () => vo
   const outbox = outboxVerbs(db, file)
   const reminders = reminderVerbs(db)
   const gardens = gardenVerbs(db)
+  const kept = keptVerbs(db, file)
   const memory = memoryVerbs(db)
   let probes = 0
 
@@ -37,6 +39,9 @@ export function sqliteStore(connection: Connection, file: string, look: () => vo
     serve: async (served, gone) => write("start", () => gardens.serve(served, gone)),
     claimGardens: async (now, leaseMs, most) => write("start", () => gardens.claim(now, leaseMs, most)),
     lookedAfter: async (garden, seq, next) => write("start", () => gardens.lookedAfter(garden, seq, next)),
+
+    keepGarden: async (garden, before) => write("keep", () => kept.keep(garden, before)),
+    keptGardens: async (after) => read(() => kept.kept(after)),
 
     placeReminders: async (garden, rows) => write("start", () => reminders.place(garden, rows)),
     claimPerson: async (now, leaseMs) => write("start", () => reminders.claim(now, leaseMs)),

@@ -5,6 +5,7 @@ import { BLOOM, GARDEN, incoming, LEASE, nudge, plus, reply, SENT, START, sent }
 import { fateContract } from "./store/fate.ts"
 import { gardensContract } from "./store/gardens.ts"
 import { inboxContract } from "./store/inbox.ts"
+import { keptContract } from "./store/kept.ts"
 import { outboxContract } from "./store/outbox.ts"
 import { remindersContract } from "./store/reminders.ts"
 
@@ -111,6 +112,7 @@ export function storeContract(
     remindersContract(() => store)
     outboxContract(() => store)
     gardensContract(() => store)
+    keptContract(() => store)
     fateContract(() => store)
 
     describe("small things by name", () => {

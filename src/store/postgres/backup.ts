@@ -19,6 +19,7 @@ const ROWS_AT_ONCE = 1_000
 type EntryRow = { garden: string; seq: number; body: string }
 type ReminderRow = { garden: string; person: string; id: string; speaks_at: Instant }
 type IncomingRow = { id: string; body: string; attempts: number; applied: boolean }
+type KeptRow = { id: string; edition: number; host: string | null; body: string }
 type MemoryRow = { name: string; value: string }
 type OutgoingRow = {
   key: string
@@ -126,6 +127,9 @@ async function copyRows(client: pg.Client, copy: DatabaseSync): Promise<void> {
     "select id, body, attempts, applied from ryebell.incoming order by n",
   ))
     incoming.run(row.id, row.body, sumOf(row.body), row.attempts, row.applied ? 1 : 0)
+  const kept = copy.prepare("insert into kept_garden (id, edition, host, body, sum) values (?, ?, ?, ?, ?)")
+  for await (const row of rowsOf<KeptRow>(client, "select id, edition, host, body from ryebell.kept_garden"))
+    kept.run(row.id, row.edition, row.host, row.body, sumOf(row.body))
   const memory = copy.prepare("insert into memory (name, value) values (?, ?)")
   for await (const row of rowsOf<MemoryRow>(
     client,

@@ -8,8 +8,11 @@ const ROWS_AT_ONCE = 1_000
 
 type Row = Record<string, unknown>
 
-/** What is copied: read from the backup, put into the form that our columns have, written by a statement that takes columns. */
-type Copy = { read: string; columns: readonly string[]; as?: (row: Row) => Row; write: string }
+/**
+ * What is copied: read from the backup, put into the form that our columns have, written by a statement that takes columns.
+ * `since`: the table that a later version added.
+ */
+type Copy = { read: string; columns: readonly string[]; as?: (row: Row) => Row; write: string; since?: string }
 
 const COPIES: readonly Copy[] = [
   {
@@ -65,6 +68,14 @@ const COPIES: readonly Copy[] = [
             select * from unnest($1::text[], $2::text[], $3::text[], $4::int[], $5::bool[])`,
   },
   {
+    read: "select id, edition, host, body from kept_garden",
+    columns: ["id", "edition", "host", "body"],
+    since: "kept_garden",
+    write: `with rows as (insert into ryebell.kept_garden (id, edition, host, body)
+              select * from unnest($1::text[], $2::bigint[], $3::text[], $4::text[]) returning edition)
+            update ryebell.edition set last = greatest(last, (select max(edition) from rows))`,
+  },
+  {
     read: "select name, value from memory where name not in ('schema_sum', 'probe', 'hold')",
     columns: ["name", "value"],
     as: (row) => ({ ...row, value: JSON.stringify(row.value) }),
@@ -101,14 +112,20 @@ export async function restoreRows(url: string, backup: DatabaseSync, hold: strin
 async function refuseData(client: pg.Client, place: string): Promise<void> {
   const { rows } = await client.query<{ filled: boolean }>(`
     select exists (select from ryebell.entry) or exists (select from ryebell.outgoing)
-        or exists (select from ryebell.incoming) or exists (select from ryebell.memory) as filled`)
+        or exists (select from ryebell.kept_garden) or exists (select from ryebell.incoming) or exists (select from ryebell.memory) as filled`)
   if (rows[0]?.filled)
     throw new CouldNot(
       `${place} holds data already, and a restore overwrites nothing. Make a new database, set DATABASE_URL to it, and restore again.`,
     )
 }
 
-async function copyRows(client: pg.Client, backup: DatabaseSync, { read, columns, as, write }: Copy): Promise<void> {
+async function copyRows(
+  client: pg.Client,
+  backup: DatabaseSync,
+  { read, columns, as, write, since }: Copy,
+): Promise<void> {
+  // A backup of a version before has none of them.
+  if (since && !backup.prepare("select 1 from sqlite_master where name = ?").get(since)) return
   let bundle: Row[] = []
   const send = async () => {
     if (bundle.length === 0) return

@@ -1,11 +1,11 @@
-import type { DateOrder } from "../garden/garden.ts"
-import { type Read, readDay, type Wrong } from "../garden/read-words.ts"
 import type { Climate } from "../handbook/climate.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day, dayOf, daysBetween, partsOf } from "../values/day.ts"
 import { nearestWord } from "../values/nearest.ts"
+import type { DateOrder } from "./garden.ts"
+import { type Read, readDay, type Wrong } from "./read-words.ts"
 
-/** Answers of a person to the questions of the first start, read leniently: whatever is plain is taken. */
+/** Answers of a person to the questions about a first garden, read leniently: whatever is plain is taken. */
 
 /** A spot on the map, named where it is a town's. */
 export type Spot = { lat: number; lon: number; name: string | null }
