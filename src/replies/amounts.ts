@@ -15,6 +15,7 @@ export type Amount =
 export type AmountFound = { to: number; amount: Amount }
 
 const INCH_CM = 2.54
+const POUND_G = 453.59237
 const FAHRENHEIT = (f: number): number => ((f - 32) * 5) / 9
 
 /** The longest figure with a unit that starts at word `start`. */
@@ -58,13 +59,22 @@ function together(words: readonly Word[], one: AmountFound, vocabulary: Words, o
   }
   const bare = words[to]
   const feet = first?.factor === 30.48 && amount.of === "length"
-  const small = bare?.kind === "number" && Number.isInteger(bare.value) && (bare.value as number) < 12
-  if (feet && small && !unitAt(words, to + 1, vocabulary, openQuote) && words[to + 1]?.kind !== "number")
-    return { to: to + 1, amount: { of: "length", cm: amount.cm + (bare.value as number) * INCH_CM } }
+  const more = bare ? countOf(bare, vocabulary) : null
+  const alone = !unitAt(words, to + 1, vocabulary, openQuote) && words[to + 1]?.kind !== "number"
+  if (feet && alone && more !== null && more < 12)
+    return { to: to + 1, amount: { of: "length", cm: amount.cm + more * INCH_CM } }
+  const pounds = first?.factor === POUND_G && amount.of === "weight"
+  if (pounds && alone && more !== null && more < 16)
+    return { to: to + 1, amount: { of: "weight", g: amount.g + (more * POUND_G) / 16 } }
   const metres = first?.factor === 100 && amount.of === "length"
   if (metres && /^\d\d$/.test(bare?.word ?? "") && !unitAt(words, to + 1, vocabulary, openQuote))
     return { to: to + 1, amount: { of: "length", cm: amount.cm + (bare?.value as number) } }
   return one
+}
+
+function countOf(word: Word, vocabulary: Words): number | null {
+  if (word.kind === "number") return Number.isInteger(word.value) && !word.ordinal ? (word.value as number) : null
+  return word.kind === "word" ? (vocabulary.facts.get(word.word)?.number ?? null) : null
 }
 
 function unitBefore(words: readonly Word[], to: number, vocabulary: Words) {

@@ -145,19 +145,23 @@ function isPlural(name: BedName, words: readonly Word[], start: number): boolean
 
 /** Where the words of a name end, if they stand at `start`; a number may be spelt or sound alike behind a bed word. */
 function endOf(name: readonly string[], words: readonly Word[], start: number, vocabulary: Words): number | null {
+  let skipped = 0
   for (let i = 0; i < name.length; i += 1) {
-    const word = words[start + i]
+    // "the left of the path" is "Left of path" too.
+    if (i > 0 && name[i] !== words[start + i + skipped]?.word && isTagged(words[start + i + skipped], "article"))
+      skipped += 1
+    const word = words[start + i + skipped]
     const wanted = name[i] as string
     if (!word || word.kind === "mark" || word.kind === "picture") return null
     if (/^\d/.test(wanted)) {
       // "room for one more" speaks of no room.
-      const sounds = i > 0 && !isTagged(words[start + i + 1], "no-sound")
+      const sounds = i > 0 && !isTagged(words[start + i + skipped + 1], "no-sound")
       if (numberOf(word, sounds, vocabulary) !== Number(wanted)) return null
     } else if (vocabulary.facts.get(wanted)?.number !== undefined && word.kind === "number") {
       if (word.value !== vocabulary.facts.get(wanted)?.number) return null
     } else if (word.word !== wanted && singular(word.word) !== singular(wanted)) return null
   }
-  return start + name.length
+  return start + name.length + skipped
 }
 
 function numberOf(word: Word, soundsCount: boolean, vocabulary: Words): number | undefined {

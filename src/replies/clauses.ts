@@ -7,7 +7,7 @@ import { sentencesOf } from "./sentences.ts"
 import { splitAtHeads } from "./split.ts"
 
 /** How a clause is joined to the one before it. */
-export type Opener = "start" | "comma" | "and" | "but" | "or" | "because" | "if" | "when" | "colon"
+export type Opener = "start" | "comma" | "and" | "but" | "or" | "because" | "since" | "if" | "when" | "colon"
 
 /** A stretch of a text with at most one thing said about its beds. */
 export type Clause = {
@@ -81,6 +81,7 @@ function openerOf(item: Item): Opener | null {
   if (isOne(item, "and")) return item.senses.has("inside") ? null : "and"
   if (isOne(item, "but")) return "but"
   if (isOne(item, "or")) return "or"
+  if (isOne(item, "since")) return "since"
   return isOne(item, "because") ? "because" : null
 }
 
@@ -103,7 +104,11 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean): Cl
     current = fresh(pieces.length === 0 && kept === "comma" ? "start" : kept)
   }
   items.forEach((item, at) => {
-    if (mendsHere(items, at, current)) close("comma")
+    if (mendsHere(items, at, current)) {
+      // "done 2 no hang on 7": both are words of the one correction.
+      if (current.items.length > 1 && isOne(current.items.at(-1), "weak-mend")) current.items.pop()
+      close("comma")
+    }
     const opener = openerOf(item)
     if (opener === "colon" && current.items.length > 1 && isTarget(current.items.at(-1) as Item)) {
       // "1: done 2: snooze": what stands before a colon heads what follows.

@@ -35,7 +35,7 @@ export function dayAt(scene: DayScene, start: number): DayFound | null {
     if (isTagged(second, "day-lead")) at += 1
   }
   const found = bareDay(scene, at, lead !== null)
-  if (!found) return null
+  if (!found) return lead === null ? null : unled(scene, start)
   // "in friday" would be a bed; "in" leads to months and spans only.
   if (
     lead !== null &&
@@ -48,6 +48,12 @@ export function dayAt(scene: DayScene, start: number): DayFound | null {
   let to = found.to
   while (isTagged(scene.words[to], "time-of-day")) to += 1
   return { to, day: found.day, lead }
+}
+
+/** A phrase that begins with a word that leads to days: "in the morning". */
+function unled(scene: DayScene, at: number): DayFound | null {
+  const found = saidPhrase(scene, at)
+  return found ? { ...found, lead: null } : null
 }
 
 function bareDay(scene: DayScene, at: number, led: boolean): Part | null {

@@ -22,6 +22,10 @@ export type Fact = {
 /** Lists of small words in the vocabulary, by what they do where they stand. */
 export const SMALL_LISTS = [
   "list-and",
+  "doer-lead",
+  "since",
+  "open-flower",
+  "in-days",
   "root",
   "plural-place",
   "destination",

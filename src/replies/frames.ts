@@ -78,7 +78,7 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
     figures: main.filter((head) => head.figure).map((head) => head.item),
     named,
     left,
-    days: items.flatMap((item, at) => (item.day ? [{ ...item.day, at }] : [])),
+    days: daysIn(items, contrasts),
     kind,
     asked: clause.asked,
     held:
@@ -143,6 +143,8 @@ function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): R
   const contrasts = new Set<number>()
   items.forEach((item, at) => {
     if (!item.senses.has("ways:not") || isName(item) || startsWith(item, "neither")) return
+    // "cut it friday, not saturday", "yesterday not today"
+    if (items[at + 1]?.day && items[at - 1]?.day && !items[at + 1]?.bed) contrasts.add(at)
     const first = nextName(items, at + 1)
     if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
     const others = items.some(
@@ -152,6 +154,14 @@ function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): R
     if (headed ? at > headAt || others : others) contrasts.add(at)
   })
   return contrasts
+}
+
+/** Days that are said, but not those set against them ("friday not saturday"). */
+function daysIn(
+  items: readonly Item[],
+  contrasts: ReadonlySet<number>,
+): { day: SaidDay; lead: DayLead | null; at: number }[] {
+  return items.flatMap((item, at) => (item.day && !contrasts.has(at - 1) ? [{ ...item.day, at }] : []))
 }
 
 function isName(item: Item): boolean {

@@ -1,6 +1,6 @@
 import { type Amount, amountAt } from "./amounts.ts"
 import { bedLists, type Listed } from "./bed-lists.ts"
-import type { BedMention } from "./beds.ts"
+import { type BedMention, bedAt } from "./beds.ts"
 import type { DayScene } from "./dates.ts"
 import { type DayLead, dayAt } from "./day-words.ts"
 import type { SaidDay } from "./days.ts"
@@ -60,13 +60,15 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
     word.kind === "mark" ? [] : scene.context.words.book.at(said, index, passable),
   )
   const parts: Part[][] = words.map(() => [])
-  const held = gapPhrases(phrases, parts, words)
+  const nameEnds = words.map((_, index) => bedAt(scene.beds, words, index, scene.context.words)?.to ?? index)
+  const held = gapPhrases(phrases, parts, words, nameEnds)
   const reading: Reading = {
     ...scene,
     words,
     phrases,
     held,
     parts,
+    nameEnds,
     quoted: quotesIn(words),
     days: dayScene(words, phrases, scene),
     lists: bedLists(scene.beds, words, scene.context.words, scene.context.open),
@@ -86,13 +88,19 @@ export function readItems(words: readonly Word[], scene: ItemScene): Item[] {
 }
 
 /** Phrases with a gap hold their words for themselves; what stands in the gap is read on its own. */
-function gapPhrases(phrases: readonly Found[][], parts: Part[][], words: readonly Word[]): (true | undefined)[] {
+function gapPhrases(
+  phrases: readonly Found[][],
+  parts: Part[][],
+  words: readonly Word[],
+  nameEnds: readonly number[],
+): (true | undefined)[] {
   const held = new Array<true | undefined>(words.length)
   for (let i = 0; i < words.length; i += 1) {
     const gaps = phrases[i]?.filter((found) => found.gap) ?? []
     let best: Found | null = null
     for (const found of gaps) if (!best || found.to > best.to) best = found
-    if (!best?.gap || held[i]) continue
+    // "left of the path on monday" is a bed of that name.
+    if (!best?.gap || held[i] || (nameEnds[i] as number) > i + 1) continue
     const { gap, from, to } = best
     const senses = gaps.filter((each) => each.gap?.to === gap.to && each.gap.from === gap.from && each.to === to)
     for (let j = from; j < gap.from; j += 1) held[j] = true
@@ -116,6 +124,8 @@ type Reading = ItemScene & {
   /** Words that a phrase with a gap holds. */
   held: readonly (true | undefined)[]
   parts: Part[][]
+  /** Where the name of a bed that begins at a word ends; that word itself where none does. */
+  nameEnds: readonly number[]
   /** Is the word behind an opening quotation mark? */
   quoted: readonly boolean[]
   days: DayScene
@@ -165,7 +175,7 @@ function addParts(at: number, scene: Reading): void {
     return
   }
   for (const { sense, to, gap } of phrases[at] ?? [])
-    if (!gap && !sense.startsWith("day:")) push(to, bonusOf(sense), [sense])
+    if (!gap && !sense.startsWith("day:") && !cutsName(at, to, scene.nameEnds)) push(to, bonusOf(sense), [sense])
   addBed(words, at, phrases, scene, push)
   addPlants(words, at, scene, push)
   const day = dayAt(scene.days, at)
@@ -177,6 +187,12 @@ function addParts(at: number, scene: Reading): void {
   if (word.kind === "picture") push(at + 1, BONUS.none, (phrases[at] ?? []).length > 0 ? [] : ["picture"])
   else if (scene.context.words.light.has(word.word)) push(at + 1, BONUS.light, ["light"])
   else push(at + 1, BONUS.none, [plainSense(words, at, scene)])
+}
+
+/** "in the shed bed": a phrase that ends inside the name of a bed is none. */
+function cutsName(at: number, to: number, nameEnds: readonly number[]): boolean {
+  for (let i = at + 1; i < to; i += 1) if ((nameEnds[i] as number) > to) return true
+  return false
 }
 
 function bonusOf(sense: string): number {
@@ -200,5 +216,7 @@ function plainSense(words: readonly Word[], at: number, scene: ItemScene): strin
   if (tags?.has("plain-bed-noun")) return "light"
   if (tags?.has("measure") || tags?.has("square") || scene.context.words.units.has(word.word)) return "measure"
   if (tags?.has("person")) return "person"
+  // "done by Maria", with no "the" between.
+  if (isTagged(words[at - 1], "doer-lead")) return "person"
   return "content"
 }

@@ -19,6 +19,8 @@ export function isBare(piece: { items: readonly Item[]; heads: readonly Head[] }
 function isGlue(item: Item): boolean {
   // Praise says how something is, so it makes no list ("oats patchy, peas fine").
   if (item.senses.has("courtesy")) return !hasWord(item, "praise")
+  // "before breakfast" says nothing that counts.
+  if (item.to - item.from > 1 && item.senses.has("light") && !item.senses.has("measure")) return true
   return carriesLittle(item) || onlyWords(item, "glue")
 }
 
@@ -40,6 +42,12 @@ export function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
   for (let index = 0; index < pieces.length; index += 1) {
     const piece = pieces[index] as Clause
     const next = pieces[index + 1]
+    if (waiting && piece.mends && isBare(piece) && piece.items.some(isTarget)) {
+      // "bed 2 - I mean bed 4 - is cut"
+      const items = piece.items.filter((item) => !isWay(item, "mend"))
+      waiting = { ...piece, items, mends: false, firm: false, opener: waiting.opener }
+      continue
+    }
     if (!isBare(piece) || piece.mends) {
       joined.push(waiting ? prepend(waiting, piece) : piece)
       waiting = null
@@ -80,8 +88,16 @@ function standsAlone(piece: Clause, before: Clause, today: Day, next?: Clause): 
     ahead ||
     promised ||
     isNextJob(piece, before, next) ||
+    isHeld(before, next) ||
     piece.items.some((item) => ALONE.some((way) => isWay(item, way)))
   )
+}
+
+/** "31 done and 32 when the garlic comes": the condition is of what stands right before it. */
+function isHeld(before: Clause, next?: Clause): boolean {
+  if (next?.opener !== "when" && next?.opener !== "if") return false
+  const last = before.heads.at(-1)?.at ?? 0
+  return !before.items.slice(last + 1).some(isTarget)
 }
 
 /**

@@ -25,7 +25,9 @@ export function mendLast(
   propose: Propose,
 ): Proposal | null {
   const frame = frames[index] as Frame
-  const at = outcomes.findLastIndex((each) => each.proposal.acts.length > 0 || each.proposal.ask !== null)
+  const at = outcomes.findLastIndex(
+    ({ proposal, frame: { command } }) => proposal.acts.length > 0 || proposal.ask !== null || command === "snooze",
+  )
   if (at < 0) return mendEarlier(frame, scene)
   const last = outcomes[at] as Outcome
   const adds = frame.items.some((item) => hasWord(item, "also"))

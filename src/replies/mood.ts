@@ -12,12 +12,21 @@ export function moodOf(frame: Frame): Mood {
   if (frame.has("maybe") || frame.before("told") || frame.before("habit")) return "not"
   if (frame.before("not") || (frame.has("not") && (frame.has("yet") || frame.left.length === 0))) return "not"
   if (frame.before("nearly") || frame.before("partly")) return "not"
+  if (isUnreal(frame)) return "not"
   const ahead = frame.before("future") || frame.before("must") || frame.has("promise")
   if (ahead || frame.held) return ahead || frame.days.length > 0 ? "ahead" : "not"
   if (work.forms.has("did")) return isInfinitive(frame) ? "ahead" : isPartOnly(frame) ? "not" : "did"
   if (work.forms.has("noun") && isDoneBeside(frame)) return "did"
   if (work.forms.has("do") && isAsserted(frame)) return "did"
   return "ahead"
+}
+
+/** "should have cut it", "meant to have watered": it was not done, and no day to come is told. */
+function isUnreal(frame: Frame): boolean {
+  const before = frame.items.slice(0, frame.headAt)
+  return (
+    frame.before("must") && before.some((item) => endsWith(item, "own-have")) && frame.work?.forms.has("did") === true
+  )
 }
 
 /** "to cut", "please cut": the form of what is still to be done. */

@@ -11,6 +11,7 @@ export function isPlacedStage(items: readonly Item[], at: number): boolean {
   if (item.senses.has("trap") && !isOfPlant(items, at)) return false
   if (isObject(items, at) || isUnseen(items, at)) return false
   if (item.senses.has("base") && !isBegun(items, at)) return false
+  if (isOne(item, "open-flower")) return isOfSpecies(items, at) && endsWell(items[at + 1])
   return !isOne(item, "weak") || (hasSubject(items, at) && endsWell(items[at + 1]))
 }
 
@@ -20,6 +21,18 @@ function isOfPlant(items: readonly Item[], at: number): boolean {
     const item = items[i] as Item
     if (item.bed || item.species) return true
     if (!item.words.every((word) => isTagged(word, "stage-be"))) return false
+  }
+  return false
+}
+
+/** "vetch opened yesterday", "rye a third open": of a plant, with nothing but small words and figures between. */
+function isOfSpecies(items: readonly Item[], at: number): boolean {
+  for (let i = at - 1; i >= 0; i -= 1) {
+    const item = items[i] as Item
+    if (item.species) return true
+    if (item.bed || item.crops || item.mark !== undefined || isPolite(item)) return false
+    if (!item.amount && !item.senses.has("light") && ![...item.senses].some((sense) => sense.startsWith("ways:")))
+      return false
   }
   return false
 }

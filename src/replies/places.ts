@@ -30,7 +30,7 @@ export function inBedPlace(
   if (isTagged(after, "bed-follow") || after.kind === "number") return true
   if (MEASURED.some((tag) => isTagged(after, tag))) return true
   if (vocabulary.species.has(after.word)) return true
-  return (phrases[to] ?? []).some((found) => /^(act|stages|tops)/.test(found.sense))
+  return (phrases[to] ?? []).some((found) => /^(act|stages|tops|day:)/.test(found.sense))
 }
 
 const MEASURED: readonly Tag[] = ["soil", "temperature", "rain", "cover"]

@@ -43,7 +43,9 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
   }
   const outcomes = settle(frames, scene)
   const acts = tidy(outcomes)
-  const ask = outcomes.find(({ proposal }) => proposal.ask)?.proposal.ask ?? null
+  const asked = outcomes.find(({ proposal }) => proposal.ask)?.proposal.ask ?? null
+  // Whoever wants no more texts is asked nothing.
+  const ask = acts.some((act) => act.act === "stop") ? null : asked
   return reading(acts, ask, isRemark(outcomes, context.words.ordinary), () => traceOf(own, items, outcomes))
 }
 

@@ -1,6 +1,7 @@
 import type { Frame } from "./frames.ts"
 import { isStray } from "./frames.ts"
 import type { Item } from "./items.ts"
+import { hasWord } from "./says.ts"
 import type { Outcome } from "./settle.ts"
 
 /** Is some of the text worth keeping as the gardener's own remark, beyond the acts? */
@@ -30,19 +31,31 @@ function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean, or
     return hasContent(frame) && !isCourtesy(frame)
   }
   if (proposal.acts.some((act) => ["tell", "stop", "help", "undo", "pause", "join"].includes(act.act))) return false
-  return frame.stray.some((item) => item.senses.has("content") && !isNoise(item, ordinary))
+  const told = (item: Item): boolean => hasWord(item, "dead") || hasWord(item, "alive")
+  return frame.stray.some((item) => item.senses.has("content") && !told(item) && !isNoise(item, ordinary))
 }
 
 /** Something of the world is spoken of: an unknown word, a plant, a figure. */
 function hasContent(frame: Frame): boolean {
   return (
     frame.items.some(
-      (item) => isStray(item) || Boolean(item.crops ?? item.species ?? item.amount) || item.senses.has("measure"),
+      (item) =>
+        isStray(item) ||
+        isUnplaced(item, frame) ||
+        Boolean(item.crops ?? item.species ?? item.amount) ||
+        item.senses.has("measure"),
     ) ||
     frame.heads.some(
       (head) => !head.item.senses.has("courtesy") && !head.item.senses.has("light") && !head.item.senses.has("picture"),
     )
   )
+}
+
+/** A word that can say a stage or work, where it says none ("made a crumble"). */
+function isUnplaced(item: Item, frame: Frame): boolean {
+  if (item.senses.has("light") || item.senses.has("courtesy") || frame.heads.some((head) => head.item === item))
+    return false
+  return [...item.senses].some((sense) => sense.startsWith("stages:"))
 }
 
 /** A word that no dictionary knows is most likely a name ("done 1 - Ines", "Mateo cut south"). */

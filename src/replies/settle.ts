@@ -6,9 +6,10 @@ import { snooze } from "./acts/snooze.ts"
 import { stop } from "./acts/stop.ts"
 import { tell } from "./acts/tell.ts"
 import type { Frame } from "./frames.ts"
+import { isBare } from "./lists.ts"
 import { isLastMended, mendLast } from "./mend.ts"
 import { isRequest, questionFrames } from "./questions.ts"
-import { isTagged } from "./says.ts"
+import { isPolite, isTagged, isWay } from "./says.ts"
 import { A_NOTE, ask as askFor, NOTHING, type Proposal, type Scene } from "./scene.ts"
 
 /** What each clause came to, in order. */
@@ -37,7 +38,10 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
       i = to
       continue
     }
-    const mended = isLastMended(frame) ? mendLast(frames, i, outcomes, scene, propose) : null
+    const mended =
+      isLastMended(frame) || isLaterDay(frame, outcomes.at(-1)) || putsDayRight(frames, scene)
+        ? mendLast(frames, i, outcomes, scene, propose)
+        : null
     if (mended) {
       outcomes.push({ frame, proposal: mended, claimed: true })
       continue
@@ -50,6 +54,20 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
   }
   if (endsInNotYet(frames)) takeBackWork(outcomes)
   return outcomes
+}
+
+/** "put 2 off till the holiday... so monday": the day that could not be told before. */
+function isLaterDay(frame: Frame, before: Outcome | undefined): boolean {
+  if (before?.frame.command !== "snooze" || before.proposal.acts.length > 0 || frame.days.length !== 1) return false
+  return frame.heads.length === 0 && frame.named.length === 0 && frame.stray.length === 0 && !frame.asked
+}
+
+/** "sorry, yesterday not today", as a text of its own behind a change: what was told before is put right. */
+function putsDayRight(frames: readonly Frame[], scene: Scene): boolean {
+  const said = frames.filter((frame) => !frame.items.every(isPolite))
+  const [frame] = said
+  if (!frame || said.length > 1 || (scene.context.last?.acts.length ?? 0) === 0) return false
+  return frame.heads.length === 0 && isBare(frame) && frame.items.some((item, at) => isWay(item, "not") && at > 0)
 }
 
 /** Does the text end in a "not yet" that is of no bed, plant or stage of its own? Then it is of all that was said. */

@@ -18,7 +18,7 @@ const ENDING_BONUS = 0.35
  * words stay as they are; so does what could be too many things.
  */
 export function repair(words: readonly Word[], vocabulary: Words, garden: GardenWords): Word[] {
-  const joined = leadWords(join(words, vocabulary, garden), vocabulary, garden)
+  const joined = leadWords(join(joinLetters(words, vocabulary), vocabulary, garden), vocabulary, garden)
   return joined.flatMap((word) => {
     if (word.kind !== "word" || isKnown(word.word, vocabulary, garden)) return [word]
     return repairOne(word, vocabulary, garden)
@@ -134,6 +134,31 @@ function leadWords(words: readonly Word[], vocabulary: Words, garden: GardenWord
       : first.word[0] === word[0] && first.word.length < word.length && cost < 1
   })
   return slip === undefined ? [...words] : [{ ...first, word: slip }, ...rest]
+}
+
+const FEWEST_LETTERS = 3
+
+/** "S T O P", "s.t.o.p": letters one by one that make a known word. */
+function joinLetters(words: readonly Word[], vocabulary: Words): readonly Word[] {
+  const isLetter = (word: Word | undefined): boolean => word?.kind === "word" && word.word.length === 1
+  const joined: Word[] = []
+  for (let i = 0; i < words.length; i += 1) {
+    const first = words[i] as Word
+    const letters = isLetter(first) ? [first] : []
+    let to = i + 1
+    while (letters.length > 0) {
+      const next = isLetter(words[to]) ? to : words[to]?.kind === "mark" && isLetter(words[to + 1]) ? to + 1 : null
+      if (next === null) break
+      letters.push(words[next] as Word)
+      to = next + 1
+    }
+    const whole = letters.map((letter) => letter.word).join("")
+    if (letters.length >= FEWEST_LETTERS && vocabulary.book.words.has(whole)) {
+      joined.push({ ...first, word: whole, to: (letters.at(-1) as Word).to })
+      i = to - 1
+    } else joined.push(first)
+  }
+  return joined
 }
 
 /** "sno oze", "to morrow": one known word with a space in it. */

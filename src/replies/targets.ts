@@ -164,6 +164,8 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
   const after = frame.items[at + 1]
   if (
     after &&
+    !startsWith(after, "dead") &&
+    !startsWith(after, "alive") &&
     (after.senses.has("content") ||
       after.senses.has("trap") ||
       after.senses.has("measure") ||

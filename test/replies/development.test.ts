@@ -14,7 +14,7 @@ describe.skipIf(!hasReference)("the development cases beside this checkout", () 
     for (const one of cases) {
       const garden = gardens[one.context]
       if (!garden) throw new Error(`no garden ${one.context}`)
-      const { acts, ask, note } = understand(one.text, contextFor(garden, one.now))
+      const { acts, ask, note } = understand(one.text, contextFor(garden, one.now, one.last))
       if (!isRight(one, { acts, ask, note }, garden)) wrong.push(`${one.id} ${one.text}`)
       if (dangersOf(one, { acts, ask, note }, garden).length > 0) dangerous.push(`${one.id} ${one.text}`)
     }

@@ -1,3 +1,4 @@
+import type { Stage } from "../../garden/acts.ts"
 import type { Frame } from "../frames.ts"
 import { hasWord } from "../says.ts"
 import { A_NOTE, openOfKind, type Proposal, type Scene } from "../scene.ts"
@@ -5,16 +6,21 @@ import { targetsOf } from "../targets.ts"
 import { place } from "./observe.ts"
 import { bedsWith } from "./settle-work.ts"
 
+/** Stages that plain words of death are read as where nobody asked about frost. */
+const PLAIN: readonly Stage[] = ["no-regrowth", "broken-down"]
+
 /** "oats dead, peas alive": plain words that answer whether the frost killed it, where that is open for the bed. */
 export function fate(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  if (frame.work || frame.command || frame.then || (frame.stage !== null && frame.stage !== "no-regrowth")) return null
+  if (frame.work || frame.command || frame.then || (frame.stage !== null && !PLAIN.includes(frame.stage))) return null
   const dead = frame.items.some((item) => hasWord(item, "dead"))
   if (!dead && !frame.items.some((item) => hasWord(item, "alive"))) return null
-  if (frame.stray.length > 0 || frame.asked) return null
+  if (frame.stray.some((item) => !hasWord(item, "dead") && !hasWord(item, "alive")) || frame.asked) return null
   const targets = targetsOf(frame, scene, "state")
   const asked = openOfKind(scene, "frost").map((each) => each.bed)
-  const named = targets.beds.length > 0 ? targets.beds : targets.species.flatMap((ids) => bedsWith(scene, ids))
+  const numbered = scene.context.open.filter((each) => targets.numbers.includes(each.n)).map((each) => each.bed)
+  const told = targets.beds.length > 0 ? targets.beds : numbered
+  const named = told.length > 0 ? told : targets.species.flatMap((ids) => bedsWith(scene, ids))
   const beds = new Set(named.length > 0 || !targets.none ? named : asked)
   const [bed] = beds
   if (bed === undefined || beds.size !== 1 || !asked.includes(bed)) return null

@@ -5,7 +5,7 @@ import type { SaidDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { foreignSubject, hasForeignObject, isOfOthers, isOfSpeaker } from "../mood.ts"
-import { startsWith } from "../says.ts"
+import { hasWord, startsWith } from "../says.ts"
 import { A_NOTE, ask, openOf, type Proposal, type Scene } from "../scene.ts"
 import { type Pair, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -170,7 +170,8 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
 /** "up for 4 days", "blooming a week now": seen that long ago. */
 function since(frame: Frame, said: readonly SaidDay[] | null, scene: Scene): readonly SaidDay[] | null {
   const today = scene.context.now.day
-  const lasting = frame.days.some(({ day, lead }) => day.said === "span" && lead !== "other")
+  const ahead = frame.items.some((item) => item.day && hasWord(item, "in-days"))
+  const lasting = !ahead && frame.days.some(({ day, lead }) => day.said === "span" && lead !== "other")
   if (!lasting || said === null) return said
   return said.flatMap((each) => (each.said === "span" ? [{ said: "day", day: addDays(today, -each.days) }] : []))
 }

@@ -191,8 +191,10 @@ export function workActs(
 ): Act[] {
   const acts: Act[] = []
   const settled = aims.flatMap((each) => (each.n === null ? [] : [each.n])).sort((a, b) => a - b)
-  if (settled.length > 0) acts.push({ act: "done", n: settled, on })
+  let told = false
   for (const { n, bed } of aims) {
+    if (n !== null && !told) acts.push({ act: "done", n: settled, on })
+    told ||= n !== null
     if (work === "cut" && (n === null || detail.then))
       acts.push({ act: "cut", bed, species: [], then: detail.then ?? null, on })
     if (work === "water-in" && n === null) acts.push({ act: "watered", bed, on })

@@ -25,6 +25,8 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
   const unclear = frame.named.flatMap(({ item }) => bedOrNumber(item, before.named, scene) ?? [])
   if (unclear.length > 0) return ask("bed", unclear)
   const denied = frame.has("not") || frame.has("yet")
+  const ahead = frame.days.length > 0 && aheadOnly(frame, scene)
+  if (before.stage && !before.command && ahead && own.numbers.length > 0) return snoozeShort(frame, scene)
   if (before.stage && !before.command) {
     const begun = frame.items.some((item) => hasWord(item, "just-begun"))
     const said = begun && before.stage === "full-bloom" ? "bloom" : before.stage
@@ -42,6 +44,9 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
     headAt: frame.items.length,
   }
   const with_ = frames.map((each, at) => (at === index ? headed : each))
+  const end = frames[index + 1]
+  const held = end?.sentence === frame.sentence && (end.opener === "when" || end.opener === "if")
+  if (held && before.command === null) return A_NOTE
   if (before.command === "snooze") return snoozeShort(headed, scene)
   if (before.command === "skip") return skip(with_, index, scene)
   if (!before.work || !scene.lastWork) return before.work ? A_NOTE : null

@@ -1,4 +1,5 @@
 import type { Act } from "../../garden/acts.ts"
+import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import { startsWith } from "../says.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
@@ -9,7 +10,12 @@ import { work } from "./work.ts"
 /** "want peppers in the south bed june 5": a wish to plant on a day to come. */
 export function want(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  const wished = isGoingIn(frame) || frame.has("wish") || frame.has("future") || frame.work?.forms.has("doing") === true
+  const wished =
+    isGoingIn(frame) ||
+    isPlan(frame, scene) ||
+    frame.has("wish") ||
+    frame.has("future") ||
+    frame.work?.forms.has("doing") === true
   if (!wished || frame.command) return null
   const targets = targetsOf(frame, scene, "plant")
   if (!frame.has("wish") && openOfKind(scene, "plant").length > 0) return null
@@ -40,6 +46,14 @@ export function want(frames: readonly Frame[], index: number, scene: Scene): Pro
   const crops = targets.crops.length > 0 ? targets.crops : [null]
   const acts: Act[] = beds.flatMap((bed) => crops.map((crop) => ({ act: "want" as const, bed, crop, on: day.day })))
   return { acts, ask: null, note: false }
+}
+
+/** "tomatoes in the shed bed 15/11": a crop, a bed and a day that can only lie ahead. */
+function isPlan(frame: Frame, scene: Scene): boolean {
+  if (frame.heads.length > 0 || frame.stray.length > 0 || frame.days.length !== 1) return false
+  if (!frame.named.some(({ item }) => item.crops) || !frame.named.some(({ item }) => item.bed)) return false
+  const [said] = frame.days
+  return said !== undefined && settleDay(said.day, scene.context.now.day, "past") === null
 }
 
 /** "tomatoes going in on the 20th" */
@@ -77,7 +91,13 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
       : null
   const reminder = planting.find((each) => each.bed === bed)
   if (!reminder && !said) return null
-  const day = when(saidDays(frames, index, "both"), scene, "past", scene.context.now.day)
+  const days = saidDays(frames, index, "both")
+  const until = when(days, scene, "future", scene.context.now.day)
+  if (isGoingIn(frame)) {
+    if (!reminder || days === null || "unclear" in until) return A_NOTE
+    return { acts: [{ act: "snooze", n: [reminder.n], until: until.day }], ask: null, note: false }
+  }
+  const day = when(days, scene, "past", scene.context.now.day)
   if ("unclear" in day) return ask("day")
   const planted: Act[] = targets.crops.map((crop) => ({ act: "planted", bed, crop, on: day.day }))
   return {

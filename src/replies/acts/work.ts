@@ -17,6 +17,7 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (!frame.work || frame.command) return null
   const mood = moodOf(frame)
   if (mood === "ahead") return null
+  if (isBackground(frames, index)) return NOTHING
   // "cut a 1 ft square": a sample was taken, the bed still stands.
   const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
   if (object?.amount?.of === "area") return NOTHING
@@ -46,6 +47,13 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   const aimed = aim(frame, scene, told, kind, plain !== null)
   remember(scene, aimed.aims, day.day, index)
   return { acts: workActs(aimed.aims, plain, day.day, { then: frame.then }), ask: aimed.ask, note: false }
+}
+
+/** "no regrowth since we cut it": when something was seen to begin, not what is reported. */
+function isBackground(frames: readonly Frame[], index: number): boolean {
+  const frame = frames[index] as Frame
+  const before = frames[index - 1]
+  return before?.sentence === frame.sentence && before.stage !== null && frame.opener === "since"
 }
 
 /** "did it but left the edges" */
