@@ -131,6 +131,22 @@ export function imapInbox(options: ImapOptions): ImapInbox {
   }
 }
 
+/** Logs in, opens the mailbox and leaves: how many mails lie in it. Reads and marks nothing. Throws the code of what failed. */
+export async function tryMailbox(url: string, answerMs = 15_000): Promise<number> {
+  const { client, path } = openClient(url, { ...WAITS, answerMs })
+  client.on("error", () => {})
+  try {
+    await withLimit(client.connect(), answerMs, client)
+    const opened = await withLimit(client.mailboxOpen(path, { readOnly: true }), answerMs, client)
+    await withLimit(client.logout(), 2000, client).catch(() => {})
+    return opened.exists
+  } catch (error) {
+    throw new Error(codeOf(error), { cause: error })
+  } finally {
+    client.close()
+  }
+}
+
 function openClient(address: string, waits: ImapWaits): { client: ImapFlow; mailbox: string; path: string } {
   const url = new URL(address)
   const secure = url.protocol === "imaps:"
