@@ -23,6 +23,21 @@ const ABOUT: Partial<Record<ReminderKind, string>> = {
   plant: "ready to plant",
 }
 
+/** What a kind asks for, where a reminder has no words of its own any more. */
+const ASKED: Record<ReminderKind, string> = {
+  sow: "sowing",
+  "water-in": "keeping the seed damp",
+  "check-emergence": "a look for seedlings",
+  resow: "sowing again",
+  frost: "a look at what the frost left",
+  "watch-boot": "a look for the boot",
+  "watch-bloom": "a look for the first bloom",
+  cut: "the cut",
+  "check-regrowth": "a look for regrowth",
+  "rest-over": "a look whether the stems crumble",
+  plant: "planting",
+}
+
 type Said = { days: Readonly<Record<string, Day>>; at: Instant }
 
 /** What was last told to a person of each reminder, by text or mail: by reminder id. */
@@ -39,13 +54,21 @@ export function lastTold(entries: readonly Entry[], person: string): Map<string,
 export function changeLines(input: DigestInput): Line[] {
   const told = lastTold(input.entries, input.person.id)
   const mine = input.reminders.filter((each) => each.person === input.person.id)
-  const moved = mine
-    .filter((each) => each.state !== "done" && each.state !== "skipped" && each.state !== "lapsed")
+  const open = mine.filter((each) => each.state !== "done" && each.state !== "skipped" && each.state !== "lapsed")
+  const moved = open
+    .filter((each) => each.kind !== "rest-over" || !open.some((other) => saysTheSame(other, each)))
     .flatMap((each) => {
       const before = told.get(each.id)
       return before ? movedLine(each, before, input) : []
     })
-  return [...moved, ...lapsedLines(input, mine), ...orphanLines(input)]
+  return [...moved, ...lapsedLines(input, mine, told), ...orphanLines(input)]
+}
+
+/** A bed whose rest is over is ready to plant: one line tells both. */
+function saysTheSame(plant: Reminder, restOver: Reminder): boolean {
+  return (
+    plant.kind === "plant" && plant.bed === restOver.bed && String(spanOf(plant.days)) === String(spanOf(restOver.days))
+  )
 }
 
 function movedLine(reminder: Reminder, before: Said, input: DigestInput): Line[] {
@@ -92,7 +115,8 @@ function because(reminder: Reminder, since: Instant, input: DigestInput): string
   const reason = why ? ` ${oneLine(why).replace(/\.$/, "")}.` : ""
   if (warmer !== null && Math.abs(warmer) >= 1)
     return `It has been ${warmer > 0 ? "warmer" : "cooler"} than normal since ${showDay(from, on)}.${reason}`
-  return `It follows the weather since ${showDay(from, on)} and the outlook.${reason}`
+  if (warmer !== null) return `It follows the weather since ${showDay(from, on)} and the outlook.${reason}`
+  return `Worked out afresh with the days that have passed since ${showDay(from, on)}.${reason}`
 }
 
 /** Does an entry say something from which the bed's plan may move? */
@@ -114,12 +138,15 @@ function movesPlanOf(entry: EntryOf<"reply">, bed: string): boolean {
   })
 }
 
-function lapsedLines(input: DigestInput, mine: readonly Reminder[]): Line[] {
+/** What was told and has lapsed since; what was never told was not asked either. */
+function lapsedLines(input: DigestInput, mine: readonly Reminder[], told: Map<string, Said>): Line[] {
   const since = addDays(input.on, -7)
   return input.entries.flatMap((entry) => {
     if (entry.kind !== "lapsed" || localDay(entry.at, input.garden.place.zone) <= since) return []
     const reminder = mine.find((each) => each.id === entry.of)
-    return reminder ? [{ words: `No longer asked, its time has passed: ${titleOf(reminder)}.` }] : []
+    if (!reminder || reminder.state !== "lapsed" || !told.has(reminder.id)) return []
+    const title = titleOf(reminder) || `${ASKED[reminder.kind]} on ${oneLine(bedName(input.garden, reminder.bed))}`
+    return [{ words: `No longer asked, its time has passed: ${title}.` }]
   })
 }
 

@@ -64,7 +64,9 @@ export function bandsOf(plan: SowingPlan, on: Day): Band[] {
     const end = until ?? NEVER
     if (plan.sown && up > start)
       bands.push({ what: "seed", from: start, to: earlier(addDays(up, -1), end), likely: null })
-    if (up < end) bands.push({ what: "growing", from: later(up, start), to: end, likely: null })
+    // On the day of its cut it stands no more.
+    if (up < end)
+      bands.push({ what: "growing", from: later(up, start), to: plan.wasCut ? addDays(end, -1) : end, likely: null })
     const flower = flowering(plan)?.firstFlower
     // What may flower after its cut will not: the band ends where the stand does.
     if (flower && flower.early <= end && (!plan.wasCut || flower.likely <= plan.wasCut.on))

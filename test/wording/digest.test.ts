@@ -1,6 +1,7 @@
 import { HtmlValidate } from "html-validate"
 import { describe, expect, it } from "vitest"
 import type { Entry } from "../../src/garden/entry.ts"
+import type { Reminder } from "../../src/reminders/reminder.ts"
 import { addDays, day } from "../../src/values/day.ts"
 import { instant } from "../../src/values/instant.ts"
 import { type DigestInput, digest, nextMail, QUIET_LINES, weekOf } from "../../src/wording/digest.ts"
@@ -116,7 +117,50 @@ describe("the weekly mail", () => {
     const silent = digest(input({ entries: ENTRIES.filter((each) => each.kind !== "reply") })).text.replace(/\s+/g, " ")
     expect(silent).toContain("It has been warmer than normal since 3 May.")
     const unknown = digest(input({ weather: null, entries: ENTRIES.slice(0, 2) })).text.replace(/\s+/g, " ")
-    expect(unknown).toContain("It follows the weather since 3 May and the outlook.")
+    expect(unknown).toContain("Worked out afresh with the days that have passed since 3 May.")
+    expect(unknown).not.toContain("weather since")
+  })
+
+  it("says what is no longer asked, where it was asked and is not settled", () => {
+    const lapsed = (of: string): Entry => ({
+      seq: 90,
+      at: instant("2026-05-09T08:00:00-04:00"),
+      garden: "long-acre",
+      by: "ryebell",
+      via: "cli",
+      kind: "lapsed",
+      of,
+      because: "its moment has passed",
+    })
+    const bloom = REMINDERS.find((each) => each.kind === "watch-bloom") as Reminder
+    const other = REMINDERS.find((each) => each.kind === "check-emergence") as Reminder
+    const lines = (reminders: Reminder[]) =>
+      digest(input({ reminders, entries: [...ENTRIES, lapsed(bloom.id), lapsed(other.id)] }))
+        .text.replaceAll(/\s+/g, " ")
+        .match(/No longer asked[^.]*\./g)
+    // The other was never told to her, so nothing was asked.
+    expect(lines([bloom, other].map((each) => ({ ...each, state: "lapsed" })))).toEqual([
+      "No longer asked, its time has passed: look for the first flowers on South bed.",
+    ])
+    expect(lines([{ ...bloom, state: "lapsed", title: "", short: "" }])).toEqual([
+      "No longer asked, its time has passed: a look for the first bloom on South bed.",
+    ])
+    expect(lines([{ ...bloom, state: "done" }])).toBeNull()
+  })
+
+  it("tells the end of the rest and the planting in one line where they are the same", () => {
+    const plant = REMINDERS.find((each) => each.kind === "plant") as Reminder
+    const rest: Reminder = { ...plant, id: plant.id.replace("plant", "rest-over"), kind: "rest-over" }
+    const told = [plant, rest].map(({ id, kind, bed }) => ({
+      id,
+      kind,
+      bed,
+      days: { early: day("2026-05-10"), likely: day("2026-05-18"), late: day("2026-05-27") },
+    }))
+    const entries = ENTRIES.map((each) => (each.kind === "digest" ? { ...each, told } : each))
+    const moved = (reminders: Reminder[]) => digest(input({ reminders, entries })).text.match(/North bed, .*: now/g)
+    expect(moved([plant, rest])).toEqual(["North bed, ready to plant: now"])
+    expect(moved([rest])).toEqual(["North bed, the end of the rest: now"])
   })
 
   it("says nothing of a move of one day", () => {
