@@ -1,7 +1,10 @@
-import { folded, OPENERS, OPENERS_INSIDE, PRONOUNS, TURNS_ROUND, WEEKDAYS, WROTE } from "./mail-phrases.ts"
+import { OPENERS, OPENERS_INSIDE, PRONOUNS, TURNS_ROUND, WEEKDAYS, WROTE } from "./mail-attribution-words.ts"
+import { folded } from "./mail-folded.ts"
 
 /** Longest line, joined from its pieces, that can be the introduction of a quote. */
 const MOST = 600
+/** Longest line that is a name and a verb alone: "Ryebell wrote:". */
+const MOST_OF_NAME = 60
 /** Lines over which programs wrap it. */
 const MOST_LINES = 4
 
@@ -63,6 +66,7 @@ function introduces(line: string, quoteFollows: boolean): boolean {
   const hasDate = hasYear || /(?:^|[^\d])\d{1,2}[./-]\d{1,2}[./-]\d{2}(?:[^\d]|$)/.test(line)
   if ((hasAddress || hasDate || (hasTime && startsLikeOne(line))) && saysWhoWrote(line, hasAddress)) return true
   if (hasAddress && hasDate && hasTime && startsLikeOne(line)) return true
+  if (quoteFollows && line.length <= MOST_OF_NAME && saysWhoWrote(line, false)) return true
   return quoteFollows && ((hasAddress && (hasDate || hasTime)) || (hasYear && hasTime))
 }
 

@@ -1,6 +1,6 @@
+import { folded } from "./mail-folded.ts"
 import { decodeWords, header, type MailHeaders, structured } from "./mail-header.ts"
 import { allParts, type MailPart } from "./mail-mime.ts"
-import { folded } from "./mail-phrases.ts"
 
 /** What kind of sender a mail has: a person, a machine that answers by itself, or a mail system that reports. */
 export type Nature = {

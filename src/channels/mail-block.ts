@@ -1,4 +1,5 @@
-import { folded, LABELS, type Label, TITLES } from "./mail-phrases.ts"
+import { LABELS, type Label, TITLES } from "./mail-block-words.ts"
+import { folded } from "./mail-folded.ts"
 
 /** Lines of labels that are looked at before judging. */
 const MOST_LINES = 14

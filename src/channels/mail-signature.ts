@@ -1,4 +1,5 @@
-import { DEVICES, EXCUSES, folded, SENT_FROM } from "./mail-phrases.ts"
+import { folded } from "./mail-folded.ts"
+import { DEVICES, EXCUSES, SENT_FROM } from "./mail-signature-words.ts"
 
 /** Longest line that a phone or a program puts under a mail. */
 const MOST = 160

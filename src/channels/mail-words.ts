@@ -4,6 +4,8 @@ import type { MailLine } from "./mail-lines.ts"
 import { tellsHowToReply } from "./mail-own-words.ts"
 import { isSentFrom, isSignatureMark, withoutPictureNames } from "./mail-signature.ts"
 
+const DIRECTIONS = /[\u200e\u200f\u202a-\u202e\u2066-\u2069]/g
+
 /** The width at which mail programs break long lines; a word that would still have fitted was no break of theirs. */
 const WRAP_AT = 72
 
@@ -33,7 +35,8 @@ export function newWords(all: readonly MailLine[]): NewWords {
     const line = lines[index]
     return line === undefined || isQuoted[index] || line.hint === "signature" ? null : line.text
   }
-  const newLineAt = (index: number) => lineAt(index) || null
+  // Marks of direction stand around names and dates in scripts that run from right to left; nobody sees them.
+  const newLineAt = (index: number) => lineAt(index)?.replace(DIRECTIONS, "") || null
   let inSignature = false
   let index = 0
   while (index < lines.length) {
