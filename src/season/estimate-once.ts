@@ -1,6 +1,8 @@
 import type { KnownWeather } from "../agronomy/weather-series.ts"
 import type { Species } from "../handbook/species.ts"
 import { type EstimateInput, estimateStages, type StageEstimates } from "./estimate.ts"
+import { learnedKey } from "./learned.ts"
+import { seasonOf } from "./sowing-season.ts"
 
 /** A garden plans its sowings every day, and most of what they hang on is as it was the day before. */
 const MOST_KEPT = 2_000
@@ -14,7 +16,7 @@ export function estimateOnce(input: EstimateInput): StageEstimates {
   const { weather, species, sown, on, bed } = input
   const known = mapFor(weather, species)
   const seen = input.observed.filter((one) => one.on <= on).map((one) => `${one.what} ${one.on}`)
-  const lean = JSON.stringify(input.learned?.get(species.id) ?? null)
+  const lean = JSON.stringify(input.learned?.get(learnedKey(species.id, seasonOf(sown, weather.lat))) ?? null)
   const day = weather.observed || weather.forecast ? on : ""
   const key = [sown, bed, day, lean, input.development ? "" : "plain", ...seen].join("|")
   const before = known.get(key)

@@ -15,7 +15,7 @@ import { addDays, type Day, dayFromNumber, dayNumber } from "../values/day.ts"
 import { type Range, rangeOf, seenOn } from "../values/range.ts"
 import { askDays, worthOf } from "./ask-worth.ts"
 import { emergenceWhy, flowerWhy } from "./estimate-why.ts"
-import type { Learned } from "./learned.ts"
+import { type Learned, learnedKey } from "./learned.ts"
 import { plainStages } from "./plain-stages.ts"
 import { NOT_ALIVE, seenStages } from "./seen-stages.ts"
 import { seasonOf } from "./sowing-season.ts"
@@ -84,7 +84,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
     survivedOn: lastSeen(input.observed, "survived-frost", start, on),
     warmth: warmth.air,
   }
-  const lean = input.learned?.get(species.id) ?? null
+  const lean = input.learned?.get(learnedKey(species.id, season)) ?? null
   const points = stagePoints({
     development,
     clock,

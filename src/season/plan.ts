@@ -8,7 +8,7 @@ export type { Known } from "./setting.ts"
 
 /**
  * The plan of a garden as known at the end of a day: a pure function of garden, log, weather and day. A bed's plan hangs on
- * no other bed.
+ * no other bed, but for what the stages seen there teach of a species.
  */
 export function planGarden(known: Known, on: Day): GardenPlan {
   const setting = settingOf(known, on)

@@ -5,7 +5,8 @@ import type { Species } from "../handbook/species.ts"
 import { addDays, type Day, later, weekday } from "../values/day.ts"
 import type { Seen, StageEstimates } from "./estimate.ts"
 import { estimateOnce } from "./estimate-once.ts"
-import type { Learned } from "./learned.ts"
+import { learnedFrom, standingOn } from "./learned-from.ts"
+import { seenBySpecies } from "./seen-by-species.ts"
 import { NOT_ALIVE } from "./seen-stages.ts"
 import type { Setting } from "./setting.ts"
 
@@ -40,31 +41,27 @@ export type Stand = {
   usualWeekdays: readonly number[]
 }
 
-/** Stages that stand for the whole bed when no species is named. */
-const WHOLE_BED: readonly Stage[] = ["up", "not-up", "patchy", "no-bloom", "survived-frost", "regrowth", "no-regrowth"]
-/** Stages that only a grass shows. */
-const GRASS_ONLY: readonly Stage[] = ["flag-leaf", "boot", "heading"]
-
 /** The stand of a sowing. `from` is the day it was sown or is reckoned to be sown. */
-export function standOf(record: SowingRecord, bed: Bed, from: Day, setting: Setting, learned?: Learned): Stand {
+export function standOf(record: SowingRecord, bed: Bed, from: Day, setting: Setting): Stand {
   const sown = record.sown !== null && record.sown <= setting.on
   const facts = record.facts.filter((fact) => isKnown(fact, sown, record, setting))
   const known = record.sowing.species.flatMap(({ id, share }) => {
     const species = setting.handbook.species.get(id)
     return species ? [{ species, share }] : []
   })
+  const learned = learnedFrom(record, from, setting)
   const guess = (species: Species, seen: readonly Seen[]) =>
     estimateOnce({
       species,
       development: setting.handbook.development.get(species.id),
       sown: from,
-      on: setting.on,
+      on: standingOn(from, setting.on, seen),
       weather: setting.weather,
       bed: bed.kind,
       observed: seen,
-      ...(learned ? { learned } : {}),
+      learned,
     })
-  const open = assign(
+  const open = seenBySpecies(
     facts,
     known.map((one) => one.species),
     guess,
@@ -118,53 +115,6 @@ export function lastSeen(stand: Stand, what: Stage): Day | null {
 /** Members that are not known to be gone. */
 export function alive(stand: Stand): Member[] {
   return stand.members.filter((member) => member.gone === null)
-}
-
-/**
- * Gives what was seen to the species it was seen of. A stage without a species stands for all, for the grasses, or for the
- * one that flowers first; a frost-kill for those that the frost was to kill.
- */
-function assign(
-  facts: readonly Fact[],
-  species: readonly Species[],
-  guess: (species: Species, seen: readonly Seen[]) => StageEstimates,
-): Map<string, Seen[]> {
-  const seen = new Map<string, Seen[]>(species.map((one) => [one.id, []]))
-  const named: FactOf<"observed">[] = []
-  const bare: FactOf<"observed">[] = []
-  for (const fact of facts) if (fact.fact === "observed") (fact.species === null ? bare : named).push(fact)
-  const add = (id: string, fact: FactOf<"observed">) => seen.get(id)?.push({ what: fact.what, on: fact.on })
-  for (const fact of named) add(fact.species as string, fact)
-  if (bare.length > 0 && species.length > 0) {
-    const guesses = new Map<string, StageEstimates>()
-    const guessed = (one: Species) => {
-      const before = guesses.get(one.id) ?? guess(one, seen.get(one.id) ?? [])
-      guesses.set(one.id, before)
-      return before
-    }
-    for (const fact of bare) for (const one of meant(fact.what, species, guessed)) add(one.id, fact)
-  }
-  for (const list of seen.values()) list.sort((a, b) => (a.on < b.on ? -1 : a.on > b.on ? 1 : 0))
-  return seen
-}
-
-function meant(
-  what: Stage,
-  species: readonly Species[],
-  guessed: (one: Species) => StageEstimates,
-): readonly Species[] {
-  if (species.length === 1 || WHOLE_BED.includes(what) || what === "broken-down") return species
-  if (what === "frost-killed") {
-    const likely = species.filter((one) => guessed(one).frostKill.chance >= 0.3)
-    if (likely.length > 0) return likely
-    const tender = Math.max(...species.map((one) => one.winterKill_c.high))
-    return species.filter((one) => one.winterKill_c.high === tender)
-  }
-  if (GRASS_ONLY.includes(what)) return species.filter((one) => one.kind === "grass")
-  const flowering = species.filter((one) => guessed(one).firstFlower !== null)
-  if (flowering.length === 0) return species
-  const first = flowering.reduce((a, b) => (guessed(b).firstFlower!.likely < guessed(a).firstFlower!.likely ? b : a))
-  return [first]
 }
 
 /** Not up although even the last seedlings should have been, by what was reckoned before anyone looked, and not seen since: gone. */
