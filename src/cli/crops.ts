@@ -44,7 +44,7 @@ export const cropsCommand: Command = {
   name: "crops",
   summary: "the food crops with all figures and their sources",
   usage:
-    "crops [ID] [--json]\n\nWithout ID the list; with one, all that is known of it, where it comes from and how far to trust it.",
+    "usage: ryebell crops [ID] [--json]\n\nWithout ID the list; with one, all that is known of it, where it comes from and how far to trust it.",
   async run(args, world) {
     const { options, words } = readOptions(args, { json: "flag" }, { most: 1 })
     const handbook = world.handbook()

@@ -33,7 +33,7 @@ type Line = z.infer<typeof lineSchema>
 export const estimateCommand: Command = {
   name: "estimate",
   summary: "emergence, heading, first flower and viable seed of given sowings",
-  usage: `ryebell estimate --batch [--weather DIR]
+  usage: `usage: ryebell estimate --batch [--weather DIR]
 
 Reads JSON Lines {"id", "species", "sown", "lat", "lon", "on"?, "weather"?, "observed"?: [{"what", "on"}], "bed"?} from
 standard input and answers each with {"id", "emergence", "heading", "firstFlower", "viableSeed"}: ranges of days

@@ -11,7 +11,7 @@ const lineSchema = z.looseObject({ id: z.union([z.string(), z.number()]), file: 
 export const replyOfCommand: Command = {
   name: "reply-of",
   summary: "the new words of mails, without quotes and signatures",
-  usage: `ryebell reply-of --batch
+  usage: `usage: ryebell reply-of --batch
 
 Reads JSON Lines {"id", "file"} from standard input, where "file" is the path of a mail (.eml), and answers each with
 {"id", "reply", "auto", "bounce", "photos"}.

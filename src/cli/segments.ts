@@ -15,7 +15,7 @@ const lineSchema = z.looseObject({
 export const segments: Command = {
   name: "segments",
   summary: "how texts are encoded and how many segments they take",
-  usage: `ryebell segments --batch
+  usage: `usage: ryebell segments --batch
 
 Reads JSON Lines {"id", "text", "exact"?} from standard input and answers each with
 {"id", "sent", "encoding": "gsm7" or "ucs2", "units", "segments"}.

@@ -97,7 +97,7 @@ export const speciesCommand: Command = {
   name: "species",
   summary: "the cover species with all figures and their sources",
   usage:
-    "species [ID] [--json]\n\nWithout ID the list; with one, all that is known of it, where it comes from and how far to trust it.",
+    "usage: ryebell species [ID] [--json]\n\nWithout ID the list; with one, all that is known of it, where it comes from and how far to trust it.",
   async run(args, world) {
     const { options, words } = readOptions(args, { json: "flag" }, { most: 1 })
     const handbook = world.handbook()
