@@ -8,7 +8,7 @@ import { addDays, type Day, daysBetween } from "../values/day.ts"
 import type { DigestInput, DigestLinks, Line, Link } from "./digest-facts.ts"
 import { oneLine } from "./html.ts"
 import { replyToOne } from "./reply-words.ts"
-import { pressesFor } from "./season-page-press.ts"
+import { pressesFor, warnsOfLateBed } from "./season-page-press.ts"
 
 /** Days that the mail's week and the weeks after it hold. */
 const WEEK = 7
@@ -167,6 +167,9 @@ function pressLinks(reminder: Reminder, n: number | null, name: string, links: D
   const settles = presses.some((word) => word === "DONE" || word === "PLANTED" || word === "SOWED")
   const tells = presses.some((word) => word !== "SNOOZE" && word !== "SKIP")
   return [
+    ...(warnsOfLateBed(reminder)
+      ? [{ words: `${name}: all ways out`, to: `${links.season}/bed/${encodeURIComponent(reminder.bed)}` }]
+      : []),
     ...(tells ? [{ words: settles ? `${name}: done` : `${name}: tell what you see`, to: page }] : []),
     ...(presses.includes("SNOOZE") ? [{ words: `${name}: snooze`, to: `${page}#snooze` }] : []),
   ]

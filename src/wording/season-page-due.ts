@@ -6,7 +6,7 @@ import { seedWords, sentence, titleOf, whyOf } from "./digest-acts.ts"
 import { html, type Markup, oneLine } from "./html.ts"
 import type { SeasonPaths, SeasonView } from "./season-page.ts"
 import { hidden } from "./season-page-frame.ts"
-import { type Press, pressesFor, takesDay } from "./season-page-press.ts"
+import { type Press, pressesFor, takesDay, warnsOfLateBed } from "./season-page-press.ts"
 
 /** A thing to do, with its buttons: one form, no script; each button stands for a reply word. */
 export function dueCard(reminder: Reminder, view: SeasonView, paths: SeasonPaths): Markup {
@@ -36,9 +36,11 @@ export function dueCard(reminder: Reminder, view: SeasonView, paths: SeasonPaths
       : null
   }${pressForm(reminder, view, paths, name)}<details><summary>Why<span class="soft">: ${name}</span></summary><p>${
     why ? sentence(why) : "It follows from what you told and the days that passed."
-  }</p></details><p class="soft">${
-    n === null ? null : `By text it is number ${n}. `
-  }<a href="${paths.base}/do/${encodeURIComponent(reminder.id)}">${name}: choose another day</a></p></article>`
+  }</p></details><p class="soft">${n === null ? null : `By text it is number ${n}. `}${
+    warnsOfLateBed(reminder)
+      ? html`<a href="${paths.base}/bed/${encodeURIComponent(reminder.bed)}">${name}: all ways out</a>`
+      : html`<a href="${paths.base}/do/${encodeURIComponent(reminder.id)}">${name}: choose another day</a>`
+  }</p></article>`
 }
 
 /** The buttons: those of the reply words, with Snooze and its day in the same form. */

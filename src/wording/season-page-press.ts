@@ -69,13 +69,24 @@ const MORE: Partial<Record<ReminderKind, readonly string[]>> = {
   frost: ["KILLED", "SURVIVED"],
 }
 
+type Pressable = Pick<Reminder, "words" | "kind"> & Partial<Pick<Reminder, "days">>
+
+/**
+ * Does it warn, long before the end of the rest, that the bed will be late for its crop? Then there is nothing to see yet;
+ * the ways out stand on the bed's page.
+ */
+export function warnsOfLateBed({ kind, days }: Pressable): boolean {
+  return kind === "rest-over" && days?.wanted !== undefined
+}
+
 /**
  * The buttons of a reminder: the reply words of its text, what else can be told of its kind, and Snooze and Skip. Where it
  * has no number yet (`n` null), only what the bed's name is enough for.
  */
-export function pressesFor(reminder: Pick<Reminder, "words" | "kind">, n: number | null): Press[] {
+export function pressesFor(reminder: Pressable, n: number | null): Press[] {
   const taught = reminder.words.map((word) => /^(SNOOZE|SKIP)/.exec(word)?.[1] ?? word)
-  return [...new Set([...taught, ...(MORE[reminder.kind] ?? []), "SNOOZE", "SKIP"])]
+  const more = warnsOfLateBed(reminder) ? [] : (MORE[reminder.kind] ?? [])
+  return [...new Set([...taught, ...more, "SNOOZE", "SKIP"])]
     .filter((word) => BUTTONS[word] && textOf(word, reminder.kind, "bed", n) !== null)
     .map((word, i) => ({
       word,

@@ -5,7 +5,19 @@ import type { Reminder } from "../../src/reminders/reminder.ts"
 import { addDays, day } from "../../src/values/day.ts"
 import { instant } from "../../src/values/instant.ts"
 import { type DigestInput, digest, nextMail, QUIET_LINES, weekOf } from "../../src/wording/digest.ts"
-import { BEDS, ENTRIES, garden, manyBeds, namesOnly, ON, person, plan, REMINDERS, weather } from "./long-acre.ts"
+import {
+  BEDS,
+  ENTRIES,
+  garden,
+  manyBeds,
+  namesOnly,
+  ON,
+  person,
+  plan,
+  REMINDERS,
+  reminder,
+  weather,
+} from "./long-acre.ts"
 
 const LINKS = {
   season: "https://garden.example.org/season/TOKEN",
@@ -206,6 +218,19 @@ describe("the weekly mail", () => {
   it("leads each thing to a page with buttons, by words that say what they do", () => {
     expect(mail.html).toContain(`href="${LINKS.season}/do/south%3A2025-09-20%3Acut%3A1"`)
     expect(heard(mail.html)).toContain("South bed: done")
+  })
+
+  it("leads a warning of a late bed to all its ways out", () => {
+    const warning = reminder("south:2025-09-20:rest-over:2", {
+      kind: "rest-over",
+      title: "see how South bed can be ready for tomatoes",
+      text: "South bed should be ready about 12 June, later than you want it for tomatoes (25 May).",
+      words: ["WHY"],
+      days: { ready: day("2026-06-12"), wanted: day("2026-05-25") },
+    })
+    const { html } = digest(input({ reminders: [warning] }))
+    expect(html).toMatch(/href="https:\/\/garden.example.org\/season\/TOKEN\/bed\/south"[^>]*>South bed: all ways out</)
+    expect(html).not.toContain("tell what you see")
   })
 
   it("tells the days it named, so that next week's changes are held against them", () => {

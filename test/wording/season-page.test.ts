@@ -3,13 +3,13 @@ import { describe, expect, it } from "vitest"
 import type { Entry, ReminderKind } from "../../src/garden/entry.ts"
 import { understand } from "../../src/replies/understand.ts"
 import { prepareWords } from "../../src/replies/vocabulary.ts"
-import { addDays, type Day } from "../../src/values/day.ts"
+import { addDays, type Day, day } from "../../src/values/day.ts"
 import { instant } from "../../src/values/instant.ts"
 import { bedPage, logPage, onePage, type SeasonView, seasonPage } from "../../src/wording/season-page.ts"
 import { notFoundPage, refusedPage, stopPage } from "../../src/wording/season-page-frame.ts"
 import { pressesFor, pressText } from "../../src/wording/season-page-press.ts"
 import { handbook } from "../given.ts"
-import { BEDS, ENTRIES, garden, manyBeds, namesOnly, ON, person, plan, REMINDERS } from "./long-acre.ts"
+import { BEDS, ENTRIES, garden, manyBeds, namesOnly, ON, person, plan, REMINDERS, reminder } from "./long-acre.ts"
 
 const PATHS = { base: "/season/TOKEN", calendar: "/calendar/TOKEN.ics", form: "MARK" }
 
@@ -180,6 +180,20 @@ describe("buttons", () => {
       "Skip for good",
     ])
     expect(labels(["WHY"], null, "rest-over")).toEqual(["The stems crumble"])
+  })
+
+  it("offer nothing to see where the bed is only warned of being late, and lead to its ways out", () => {
+    const warning = reminder("south:2025-09-20:rest-over:2", {
+      kind: "rest-over",
+      title: "see how South bed can be ready for tomatoes",
+      text: "South bed should be ready about 12 June, later than you want it for tomatoes (25 May).",
+      words: ["WHY"],
+      days: { ready: day("2026-06-12"), wanted: day("2026-05-25") },
+    })
+    expect(pressesFor(warning, 3).map((press) => press.label)).toEqual(["Snooze", "Skip for good"])
+    const page = seasonPage({ ...view(), reminders: [warning] }, PATHS)
+    expect(page).toContain(`href="${PATHS.base}/bed/south">South bed: all ways out</a>`)
+    expect(page).not.toContain("The stems crumble")
   })
 
   const place = {
