@@ -2,7 +2,8 @@
 if (Number(process.versions.node.split(".")[0]) < 24) {
   console.error(
     `Ryebell needs Node 24 or newer; this is Node ${process.versions.node}.\n` +
-      "Run `npm ci` (without --ignore-scripts or --omit=dev): it brings its own Node 24, which the npm scripts then use.",
+      "In a copy of the project run `npm ci` (without --ignore-scripts or --omit=dev): it brings its own Node 24, which the\n" +
+      "npm scripts then use. Where Ryebell is installed as a package, install Node 24 or newer there.",
   )
   process.exit(1)
 }
