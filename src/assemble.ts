@@ -17,6 +17,7 @@ import { printable, type Terminal, terminalMails, terminalTexts } from "./channe
 import type { RunningBot, World } from "./cli/command.ts"
 import { editionOf } from "./files/edition.ts"
 import { openGardenShelf } from "./files/garden-shelf.ts"
+import { openKeptShelf } from "./files/kept-shelf.ts"
 import { exampleGarden } from "./garden/example-file.ts"
 import type { Garden } from "./garden/garden.ts"
 import { readGarden } from "./garden/read.ts"
@@ -101,7 +102,7 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
   const { settings } = world
   const handbook = world.handbook()
   const log = openLogbook(settings.logLevel)
-  const shelf = await openGardenShelf({
+  const files = await openGardenShelf({
     path: settings.garden,
     handbook,
     onBroken: (file, problems) => {
@@ -111,13 +112,23 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
     onSwap: (garden) => terminal.line(`The garden file was read again: ${printable(garden.name)}.`),
   })
   const store = await openStore({ folder: settings.data, url: settings.databaseUrl }).catch(async (error) => {
-    await shelf.close()
+    await files.close()
     throw error
   })
   const shared = store.time
     ? await sharedClock(world.clock, { ...store, time: store.time }, settings.clock?.speed ?? null)
     : null
   const clock = shared ?? world.clock
+  const shelf = await openKeptShelf({
+    files,
+    store,
+    handbook,
+    onBroken: (garden, problems) =>
+      log.error(
+        { garden, problems: problems.map(showProblem) },
+        "a kept garden cannot be read; the last good one goes on",
+      ),
+  })
   const weather = await openSetWeather(world, store)
   const parts = { handbook, store, shelf, clock, weather, log }
   const house = terminalHouse(parts, terminal, settings.data, settings.mailFrom)
@@ -136,14 +147,14 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
     clock,
     season: house.links,
     channels: wire.words,
-    notices: [...notices, ...shelf.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
+    notices: [...notices, ...files.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
     broken: store.broken,
     async close() {
       await web.close()
       await wire.close()
       weather?.close?.()
       await weather?.idle?.()
-      await shelf.close()
+      await files.close()
       await store.close()
     },
   }

@@ -98,9 +98,14 @@ export function carrierAnswers({ via, text, extra }: Incoming): boolean {
 /** Whoever says anything like it wants no answer, known or not. */
 const ENDING = /\b(?:stop|stopall|unsubscribe|cancel|end|quit|revoke|opt ?out|remove me|leave me)\b/i
 
+/** Does somebody who is not in yet want nothing of us? */
+export function isEnding(text: string): boolean {
+  return ENDING.test(text)
+}
+
 /** One polite answer a day to somebody whom nobody knows: by text and by mail only. */
 export function strangerAnswer(incoming: Incoming, garden: { id: string; zone: Zone }, now: Instant): NewOutgoing[] {
-  if ((incoming.via !== "sms" && incoming.via !== "email") || ENDING.test(incoming.text)) return []
+  if ((incoming.via !== "sms" && incoming.via !== "email") || isEnding(incoming.text)) return []
   const channel = incoming.via === "email" ? "mail" : "text"
   return [
     {

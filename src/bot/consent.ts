@@ -47,7 +47,7 @@ function isConfirmed(entry: Entry, person: Person): boolean {
 }
 
 /** As much of a phone as the log needs to tell one from another. */
-function endOf({ phone }: Person): string {
+function endOf({ phone }: Pick<Person, "phone">): string {
   return `from the phone ending in ${phone?.slice(-4)}`
 }
 
@@ -95,6 +95,21 @@ export function askForConsent(view: View, person: Person, consent: Consent & { i
 /** A plain yes to the text that asked. Anything that is told or asked of the bot says the same by being said. */
 const YES = /^\W*(?:y|ya|yes|yep|yeah|yup|ok|okay|sure|please|fine|join|start|si|ja|oui)\b/i
 
+/** Is this a yes to the text that asked? */
+export function saysYes(text: string): boolean {
+  return YES.test(text)
+}
+
+/** The record of what a phone's owner said about texts to it. */
+export function consentRecord(
+  common: { at: Instant; garden: string; by: string; via: NewEntry["via"] },
+  person: string,
+  phone: string | null,
+  state: "started" | "confirmed",
+): NewEntry {
+  return { ...common, kind: "channel", person, channel: "text", state, because: `a text ${endOf({ phone })}` }
+}
+
 /**
  * The record of consent that a text of theirs is: whoever tells the bot something, joins or says yes wants its texts. Null
  * where nothing is to be recorded.
@@ -111,16 +126,7 @@ export function consentGiven(
   const stopped = view.history.channels.get(person.id)?.text === "stopped"
   const back = acts.some((act) => act.act === "start" || act.act === "join")
   if (stopped ? !back : consentOf(house, view, person, now).is === "given") return null
-  if (acts.every((act) => act.act === "help") && !YES.test(incoming.text)) return null
-  return {
-    at: now,
-    garden: garden.id,
-    by: person.id,
-    via: incoming.via,
-    kind: "channel",
-    person: person.id,
-    channel: "text",
-    state: stopped ? "started" : "confirmed",
-    because: `a text ${endOf(person)}`,
-  }
+  if (acts.every((act) => act.act === "help") && !saysYes(incoming.text)) return null
+  const common = { at: now, garden: garden.id, by: person.id, via: incoming.via }
+  return consentRecord(common, person.id, person.phone, stopped ? "started" : "confirmed")
 }

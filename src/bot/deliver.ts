@@ -37,6 +37,8 @@ export async function deliverNext(house: House, now: Instant): Promise<boolean> 
 }
 
 async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<void> {
+  // Somebody may have joined at another worker a moment ago.
+  if (!house.shelf.byId(due.garden)) await house.shelf.refresh?.()
   const garden = house.shelf.byId(due.garden)
   const person = garden?.people.find((each) => each.id === due.person)
   if (!garden || !person) {

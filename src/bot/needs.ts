@@ -239,6 +239,8 @@ export interface GardenShelf {
   version(): number
   /** Takes in what others have changed since, where gardens are kept by the store. */
   refresh?(): Promise<void>
+  /** A garden as the store keeps it; null: a file has it, or there is none. */
+  keptAs?(garden: string): KeptGarden | null
   /** Gardens that came by the invite word of this one; absent: there are none. */
   guestsOf?(garden: string): Garden[]
 }

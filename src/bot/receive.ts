@@ -14,7 +14,9 @@ import {
 } from "./answering.ts"
 import { consentGiven } from "./consent.ts"
 import type { House } from "./house.ts"
+import { joins } from "./join.ts"
 import { seenIn, type View, viewNow } from "./known.ts"
+import { links } from "./link-address.ts"
 import type { Incoming, KeptIncoming } from "./needs.ts"
 import { WRONG_NUMBER } from "./organiser.ts"
 import { read, repeatOf, replyEntry } from "./read-reply.ts"
@@ -55,7 +57,9 @@ export async function applyIncoming(house: House, now: Instant): Promise<number>
 }
 
 async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Promise<void> {
-  const senders = whoSent(incoming, house.shelf)
+  const senders = await sendersOf(house, incoming)
+  if (incoming.attempts <= WAITS.replyAttempts && (await joins(house, incoming, senders, now))) return
+  if (incoming.attempts <= WAITS.replyAttempts && (await links(house, incoming, senders, now))) return
   const [first] = senders
   if (!first) return applyUnknown(house, incoming, now)
   if (incoming.attempts > WAITS.replyAttempts)
@@ -73,6 +77,14 @@ async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Pro
   const outgoing = silent ? [] : answerMessage(view, sender, incoming, answer, last, now)
   await house.store.settleIncoming(incoming.id, entries, outgoing, seenIn(view))
   await replan(house, sender.garden, now)
+}
+
+/** Everyone it may come from; whom this process does not know may have joined at another a moment ago. */
+async function sendersOf(house: House, incoming: Incoming): Promise<Someone[]> {
+  const known = whoSent(incoming, house.shelf)
+  if (known.length > 0 || !house.shelf.refresh) return known
+  await house.shelf.refresh()
+  return whoSent(incoming, house.shelf)
 }
 
 /** Whose words they are, of one person in several gardens. What is about the service itself is about all of them. */

@@ -26,7 +26,8 @@ const MOST = {
  */
 export async function refusalOf(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
   const garden = house.shelf.byId(message.garden)
-  if (!garden) return null
+  // Somebody who is about to join has no garden yet.
+  if (!garden) return tooManyTexts(house, message, now)
   if (message.person === "unknown") return tooManyStrangers(house, message, now)
   if (nothingNew(message)) return tooManyTexts(house, message, now)
   const view = await viewNow(house, garden, now)

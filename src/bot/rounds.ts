@@ -15,6 +15,7 @@ import { WAITS } from "./waits.ts"
  * At the first call of a process all are told; the store knows by their marks which of them changed.
  */
 export async function serveGardens(house: House): Promise<void> {
+  await house.shelf.refresh?.()
   const { served } = house.memory
   const version = house.shelf.version()
   if (served.version === version) return

@@ -64,6 +64,7 @@ async function handGardens(house: House, now: Instant, engine: Engine): Promise<
 
 /** What a worker has to know of what the others did: their last minute, a hold that was ended, a long silence that is over. */
 async function learn(house: House): Promise<void> {
+  await house.shelf.refresh?.()
   house.memory.lastTick = asInstant((await house.store.recall("tick")) ?? "") ?? house.memory.lastTick
   await learnAway(house)
   await endHold(house)
@@ -89,6 +90,7 @@ async function doJob(house: House, job: Job, engine: Engine): Promise<void> {
 }
 
 async function lookAfterOne(house: House, id: string, engine: Engine): Promise<void> {
+  if (!house.shelf.byId(id)) await house.shelf.refresh?.()
   const garden = house.shelf.byId(id)
   // Its file has not come to this worker yet, or is gone: the garden comes round again where it is served.
   if (!garden) return

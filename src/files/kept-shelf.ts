@@ -1,4 +1,4 @@
-import type { GardenShelf, Store } from "../bot/needs.ts"
+import type { GardenShelf, KeptGarden, Store } from "../bot/needs.ts"
 import type { Garden } from "../garden/garden.ts"
 import { readGarden } from "../garden/read.ts"
 import type { Handbook } from "../handbook/handbook.ts"
@@ -21,8 +21,8 @@ export async function openKeptShelf({
   store,
   handbook,
   onBroken,
-}: KeptShelfOptions): Promise<GardenShelf & Required<Pick<GardenShelf, "refresh" | "guestsOf">>> {
-  const kept = new Map<string, { garden: Garden; host: string | null }>()
+}: KeptShelfOptions): Promise<GardenShelf & Required<Pick<GardenShelf, "refresh" | "keptAs" | "guestsOf">>> {
+  const kept = new Map<string, { garden: Garden; as: KeptGarden }>()
   let edition = 0
   let changes = 0
   let known: { version: number; all: Garden[]; byId: Map<string, Garden>; guests: Map<string, Garden[]> } | null = null
@@ -35,7 +35,7 @@ export async function openKeptShelf({
         onBroken?.(each.id, read.problems)
         continue
       }
-      kept.set(each.id, { garden: read.garden, host: each.host })
+      kept.set(each.id, { garden: read.garden, as: each })
       changes += 1
     }
   }
@@ -48,10 +48,13 @@ export async function openKeptShelf({
     if (known?.version === version()) return known
     const byId = new Map(files.all().map((garden) => [garden.id, garden]))
     const guests = new Map<string, Garden[]>()
-    for (const { garden, host } of kept.values()) {
+    for (const { garden, as } of kept.values()) {
       if (byId.has(garden.id)) continue
       byId.set(garden.id, garden)
-      if (host !== null) guests.set(host, [...(guests.get(host) ?? []), garden])
+      if (as.host === null) continue
+      const there = guests.get(as.host)
+      if (there) there.push(garden)
+      else guests.set(as.host, [garden])
     }
     known = { version: version(), all: [...byId.values()], byId, guests }
     return known
@@ -63,6 +66,7 @@ export async function openKeptShelf({
     byId: (id) => now().byId.get(id),
     version,
     refresh,
+    keptAs: (garden) => (files.byId(garden) ? null : (kept.get(garden)?.as ?? null)),
     guestsOf: (garden) => now().guests.get(garden) ?? [],
   }
 }

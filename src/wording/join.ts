@@ -1,0 +1,75 @@
+import type { Garden, Units } from "../garden/garden.ts"
+import type { SaidSowing } from "../garden/join-answers.ts"
+import { listOf } from "../reminders/names.ts"
+
+/** What somebody who joins by text is asked and told. Each is one text of two segments at most. */
+
+export const askNameText = (host: Pick<Garden, "name">): string => `Welcome to ${host.name}. What is your first name?`
+
+export const askBedText = (name: string, units: Units): string =>
+  `Thanks, ${name}. What do you call your first bed, and how big is it? Such as: South bed, ${sizeOf(units)}`
+
+export const askSizeText = (bed: string, units: Units): string => `How big is ${bed}? Such as: ${sizeOf(units)}`
+
+export const askSowingText = (bed: string): string =>
+  `Which cover is sown in ${bed}, and when? Such as: rye 60, vetch 40, on 20 Sep. Say NONE where nothing is yet.`
+
+/** The answer could not be read: what would be right, and the question once more. */
+export const askAgainText = (expected: string, question: string): string =>
+  `I could not read that: I look for ${expected}. ${question}`
+
+/** All is known: what was understood, and what comes. */
+export function joinedText(
+  name: string,
+  bed: string,
+  sowing: SaidSowing | null,
+  speciesName: (id: string) => string,
+  showDay: (day: SaidSowing["on"]) => string,
+): string {
+  const covers = sowing
+    ? listOf(
+        sowing.species.map(({ id }) => speciesName(id)),
+        "and",
+      )
+    : ""
+  const what = sowing
+    ? `${bed}, ${covers} ${sowing.isSown ? "sown on" : "planned for"} ${showDay(sowing.on)}`
+    : `${bed}, nothing sown yet; tell me when you sow`
+  return `You are in, ${name}: ${what}. About 2 texts a week in season. Reply NEXT for what is coming, HELP for what I know, STOP to end.`
+}
+
+/** Somebody of the household came in. */
+export const memberText = (name: string, garden: string): string =>
+  `You are in, ${name}: reminders for ${garden}, about 2 texts a week in season. Reply NEXT for what is coming, HELP for what I know, STOP to end. Msg and data rates may apply.`
+
+/** To somebody who asks for a code for the rest of their household. */
+export const inviteCodeText = (code: string): string =>
+  `To share this garden, have them text LINK ${code} to this number within 2 days.`
+
+export const inFileText = (garden: string): string =>
+  `${garden} is kept in a file: whoever keeps that file adds people and addresses there.`
+
+export const mailCodeText = (email: string): string =>
+  `A mail with a code went to ${email}. Text me LINK and that code.`
+
+export const noMailText = "No mail goes out from here, so there is nothing to link."
+
+export const mailLinkedText = (email: string): string =>
+  `Linked: the weekly mail goes to ${email}. Nudges still come as texts.`
+
+export const phoneLinkedText = (name: string, garden: string): string =>
+  `Linked, ${name}: nudges for ${garden} come to this phone, about 2 a week in season. Reply HELP for what I know, STOP to end. Msg and data rates may apply.`
+
+export const codeUnknownText = "That code is not right, or it has run out. Ask for a new one."
+
+export const codeMail = (code: string, garden: string): { subject: string; text: string } => ({
+  subject: `Your code is ${code}`,
+  text: `Somebody with a phone wants the weekly mail of ${garden} at this address. If that is you, text LINK ${code} to the number that your reminders come from, within 2 days. If not, there is nothing to do: nothing more comes.`,
+})
+
+export const phoneCodeText = (code: string): string =>
+  `To have nudges as texts, text LINK ${code} from your phone to the number of this garden's reminders, within 2 days.`
+
+function sizeOf(units: Units): string {
+  return units === "us" ? "4 x 8 ft" : "1.2 x 2.4 m"
+}
