@@ -27,9 +27,13 @@ const KEYS = [
   "authorization",
 ]
 
-/** Strikes out phones, addresses, tokens and passwords in a sentence. */
+/** Controls that JSON lets stand as they are: terminals obey some, and readers break lines at others (failure X8). */
+const UNSEEN = /[\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]/g
+
+/** Strikes out phones, addresses, tokens and passwords in a sentence, and spells out letters that a terminal would obey. */
 export function redact(sentence: string): string {
-  return PRIVATE.reduce((text, [pattern, instead]) => text.replace(pattern, instead), sentence)
+  const plain = sentence.replace(UNSEEN, (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, "0")}`)
+  return PRIVATE.reduce((text, [pattern, instead]) => text.replace(pattern, instead), plain)
 }
 
 /** The operator's log: JSON lines on standard error, with everything private struck out. */

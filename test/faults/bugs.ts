@@ -295,7 +295,7 @@ export const BUGS: Record<string, Bug> = {
       },
       {
         file: "logging.ts",
-        from: "  return PRIVATE.reduce((text, [pattern, instead]) => text.replace(pattern, instead), sentence)",
+        from: "  return PRIVATE.reduce((text, [pattern, instead]) => text.replace(pattern, instead), plain)",
         to: "  return sentence",
       },
     ],
