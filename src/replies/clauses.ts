@@ -109,6 +109,7 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean): Cl
       if (current.items.length > 1 && isOne(current.items.at(-1), "weak-mend")) current.items.pop()
       close("comma")
     }
+    if (isOne(item, "speaker") && isStopOnly(current)) close("comma")
     const opener = openerOf(item)
     if (opener === "colon" && current.items.length > 1 && isTarget(current.items.at(-1) as Item)) {
       // "1: done 2: snooze": what stands before a colon heads what follows.
@@ -131,6 +132,14 @@ function markHeads(piece: Clause, index: number): void {
   const mend = [piece.items[0], first].find((item) => item && isMend(item))
   piece.firm = startsFirm(mend)
   piece.mends = mend !== undefined || (index > 0 && isOne(piece.items[0], "sorry") && isBare(piece))
+}
+
+/** "stop i am at work": what follows a bare stop word is another statement. */
+function isStopOnly(current: Clause): boolean {
+  return (
+    current.items.some((item) => isOne(item, "plain-stop")) &&
+    current.items.every((item) => item.senses.has("courtesy") || isOne(item, "plain-stop"))
+  )
 }
 
 /** A correction starts a clause of its own; "sorry" does where another target follows ("done 2 sorry 3"). */

@@ -23,6 +23,10 @@ export type Fact = {
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "which-what",
+  "noun-lead",
+  "noun-verb",
+  "done-with",
   "since",
   "open-flower",
   "in-days",

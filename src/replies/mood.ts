@@ -15,10 +15,26 @@ export function moodOf(frame: Frame): Mood {
   if (isUnreal(frame)) return "not"
   const ahead = frame.before("future") || frame.before("must") || frame.has("promise")
   if (ahead || frame.held) return ahead || frame.days.length > 0 ? "ahead" : "not"
+  if (isWondered(frame) || isBareNoun(frame)) return "not"
   if (work.forms.has("did")) return isInfinitive(frame) ? "ahead" : isPartOnly(frame) ? "not" : "did"
   if (work.forms.has("noun") && isDoneBeside(frame)) return "did"
   if (work.forms.has("do") && isAsserted(frame)) return "did"
   return "ahead"
+}
+
+/** "cut which bed", "how short should I cut": a question, with or without its mark. */
+function isWondered(frame: Frame): boolean {
+  const asks = (item: Item): boolean => isOne(item, "which-what") || item.senses.has("tell:how-much")
+  return (
+    frame.items.some(asks) ||
+    frame.items.slice(0, frame.headAt).some((item) => item.senses.has("tell:next") && !item.senses.has("ways:when"))
+  )
+}
+
+/** "the cut is due": a thing that is spoken of, not what was done; but "gave it a cut". */
+function isBareNoun(frame: Frame): boolean {
+  if (!frame.work?.forms.has("noun") || !startsWith(frame.items[frame.headAt - 1], "noun-lead")) return false
+  return !frame.items.some((item) => hasWord(item, "noun-verb")) && !isDoneBeside(frame)
 }
 
 /** "should have cut it", "meant to have watered": it was not done, and no day to come is told. */
@@ -70,17 +86,19 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
   // Behind "in" or "around" a place follows; if it is none of the beds, the work was done elsewhere.
   let placed = endsWith(last?.item, "place")
   let object = !placed
-  for (const item of frame.items.slice((last?.at ?? frame.headAt) + 1)) {
+  const behind = frame.items.slice((last?.at ?? frame.headAt) + 1)
+  for (const [at, item] of behind.entries()) {
     if (item.bed || own(item) || item.mark !== undefined) return false
     if (item.day ?? item.time ?? item.numbers ?? item.amount) continue
     if (item.senses.has("courtesy") || item.senses.has("tail")) continue
-    if (object && isOne(item, "pronoun")) object = false
+    const next = behind[at + 1]
+    if (object && isOne(item, "pronoun") && !(next && isOther(next))) object = false
     else if (startsWith(item, "person-object")) return object
     else if (isOther(item)) return object || placed
     else if (isOne(item, "place")) [object, placed] = [false, true]
     else if (startsWith(item, "circumstance") && item.senses.has("light")) {
       // "done with this rain": of "done" alone, "with" leads to what was done.
-      if (!startsWith(item, "with") || frame.work?.work !== "done") return false
+      if (!startsWith(item, "done-with") || frame.work?.work !== "done") return false
       object = true
     }
   }

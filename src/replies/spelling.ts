@@ -167,7 +167,8 @@ function join(words: readonly Word[], vocabulary: Words, garden: GardenWords): W
   for (const word of words) {
     const before = joined.at(-1)
     const whole = before?.kind === "word" && word.kind === "word" ? before.word + word.word : ""
-    const known = whole.length > 4 && (vocabulary.book.words.has(whole) || garden.beds.has(whole))
+    const least = vocabulary.data.small["plain-stop"].includes(whole) ? 3 : 4
+    const known = whole.length > least && (vocabulary.book.words.has(whole) || garden.beds.has(whole))
     const broken =
       known && before && !(isKnown(before.word, vocabulary, garden) && isKnown(word.word, vocabulary, garden))
     if (before && broken) joined[joined.length - 1] = { ...before, word: whole, to: word.to }

@@ -10,7 +10,7 @@ export const STOP: Proposal = { acts: [{ act: "stop" }], ask: null, note: false 
 
 /** Is the whole text a stop word, with nothing but courtesy around it? Then it always stops. */
 export function isStopAlone(items: readonly Item[]): boolean {
-  const said = items.filter((item) => !isPolite(item))
+  const said = items.filter((item, at) => !isPolite(item) && !signs(items, at))
   if (said.length === 0 || !said.some((item) => item.senses.has("stop:words") || item.senses.has("picture:stop")))
     return false
   return said.every(
@@ -21,6 +21,14 @@ export function isStopAlone(items: readonly Item[]): boolean {
       item.senses.has("day") ||
       isNow(item),
   )
+}
+
+/** "stop thanks Ines": one word behind courtesy at the end is who says so. */
+function signs(items: readonly Item[], at: number): boolean {
+  const before = items[at - 1]
+  const item = items[at] as Item
+  const name = item.senses.has("content") || item.words.every((word) => word.repaired)
+  return at === items.length - 1 && name && before?.senses.has("courtesy") === true
 }
 
 function isNow(item: Item): boolean {
@@ -95,7 +103,7 @@ function isOfElse(item: Item, rest: readonly Item[]): boolean {
   if (rest.some((each) => each.senses.has("tail") && hasWord(each, "texts"))) return false
   for (const each of rest) {
     if (each.mark !== undefined || each.senses.has("courtesy")) return false
-    if (hasWord(each, "texts") || hasWord(each, "lists")) return false
+    if (hasWord(each, "texts") || hasWord(each, "lists") || hasWord(each, "number-word")) return false
     if (each.senses.has("content") || each.senses.has("trap") || each.senses.has("measure") || each.crops) return true
   }
   return false

@@ -21,7 +21,14 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   // "cut a 1 ft square": a sample was taken, the bed still stands.
   const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
   if (object?.amount?.of === "area") return NOTHING
-  if (mood === "not" || isForeign(frame) || isGuess(frame) || isOfOthers(frame) || leavesPart(frame, frames[index + 1]))
+  if (
+    mood === "not" ||
+    isAlternative(frame, frames[index + 1]) ||
+    isForeign(frame) ||
+    isGuess(frame) ||
+    isOfOthers(frame) ||
+    leavesPart(frame, frames[index + 1])
+  )
     return A_NOTE
   const said = frame.work.work
   const targets = targetsOf(frame, scene, said === "plant" || said === "sow" ? "plant" : "work")
@@ -47,6 +54,12 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   const aimed = aim(frame, scene, told, kind, plain !== null)
   remember(scene, aimed.aims, day.day, index)
   return { acts: workActs(aimed.aims, plain, day.day, { then: frame.then }), ask: aimed.ask, note: false }
+}
+
+/** "cut it or leave it", "cut or not" */
+function isAlternative(frame: Frame, next: Frame | undefined): boolean {
+  if (next?.opener !== "or" || next.sentence !== frame.sentence) return false
+  return next.named.length === 0 && next.days.length === 0
 }
 
 /** "no regrowth since we cut it": when something was seen to begin, not what is reported. */
