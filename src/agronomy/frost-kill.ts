@@ -13,7 +13,7 @@ export type FrostKillInput = {
   sown: number
   /** The first day after sowing on which seedlings stand. */
   from: number
-  /** The day after sowing on which it is over at the latest: cut, seed, the next summer. */
+  /** The day after sowing up to which its fate is followed. */
   until: number
   /** It was seen alive after frost on that day after sowing. */
   survivedOn: number | null
@@ -26,60 +26,76 @@ export type FrostKill = { chance: number; when: { early: number; likely: number;
 /** A kill less likely than this has no day worth naming. */
 const HARDLY = 0.02
 
+/** How a stand fares with frost, course by course: worked out once for each. */
+export type Frost = {
+  /** The share of stands that are alive at a moment after sowing. */
+  survival: Survival
+  /** Chance of death and its days, where it is over on that day after sowing: cut, seed, the next summer. */
+  kill(until: number): FrostKill
+}
+
 /**
  * Chance of death by frost over every course of the weather: the share of stands whose killing temperature lies above the
  * coldest night so far. What survived a frost has a killing temperature below it.
  */
-export function frostKill(input: FrostKillInput): FrostKill {
-  const { outlook, from, until } = input
-  const when = momentsOver(Math.max(1, until + 1))
-  let killed = 0
-  let total = 0
-  for (const course of outlook.courses) {
-    const alive = aliveAlong(input, course)
-    total += course.weight
-    for (let day = from; day <= until; day += 1) {
-      const died = (alive[day - from]! - alive[day - from + 1]!) * course.weight
-      if (died > 0) when.add(day + 0.5, died)
-      killed += died
-    }
-  }
-  const chance = total > 0 ? killed / total : 0
-  if (chance < HARDLY) return { chance, when: null }
-  return { chance, when: { early: when.quantile(0.1), likely: when.quantile(0.5), late: when.quantile(0.9) } }
-}
-
-/** The share of stands that are alive at a moment after sowing, course by course. */
-export function survivalOf(input: FrostKillInput): Survival {
+export function frostOn(input: FrostKillInput): Frost {
   const known = new Map<Course, Float64Array>()
-  return (course, moment) => {
-    const alive = known.get(course) ?? aliveAlong(input, course)
-    known.set(course, alive)
-    return alive[Math.min(alive.length - 1, Math.max(0, Math.floor(moment) - input.from))]!
+  const aliveOn = (course: Course): Float64Array => {
+    const before = known.get(course)
+    if (before) return before
+    const made = aliveAlong(input, course)
+    known.set(course, made)
+    return made
+  }
+  const { outlook, from } = input
+  return {
+    survival(course, moment) {
+      const alive = aliveOn(course)
+      return alive[Math.min(alive.length - 1, Math.max(0, Math.floor(moment) - from))]!
+    },
+    kill(wanted) {
+      const until = Math.min(wanted, input.until)
+      const when = momentsOver(Math.max(1, until + 1))
+      let killed = 0
+      let total = 0
+      for (const course of outlook.courses) {
+        const alive = aliveOn(course)
+        total += course.weight
+        for (let day = from; day <= until; day += 1) {
+          const died = (alive[day - from]! - alive[day - from + 1]!) * course.weight
+          if (died <= 0) continue
+          when.add(day + 0.5, died)
+          killed += died
+        }
+      }
+      const chance = total > 0 ? killed / total : 0
+      if (chance < HARDLY) return { chance, when: null }
+      return { chance, when: { early: when.quantile(0.1), likely: when.quantile(0.5), late: when.quantile(0.9) } }
+    },
   }
 }
 
 /** Share alive before day `from` + index. */
 function aliveAlong(input: FrostKillInput, course: Course): Float64Array {
-  const { outlook, killing, sown, from, until, survivedOn } = input
+  const { outlook, killing, sown, from, until } = input
   const days = Math.max(0, until - from + 1)
   const alive = new Float64Array(days + 1).fill(1)
   if (days === 0) return alive
   const { tmin_c } = input.warmth
   const nights = outlook.along(course, NIGHTS, sown + from, days)
-  let coldest = Number.POSITIVE_INFINITY
-  let borne = Number.POSITIVE_INFINITY
+  const survivedOn = input.survivedOn ?? Number.NEGATIVE_INFINITY
+  // Nights that kill nothing change nothing.
+  let coldest = killing.high
+  let share = 1
+  let borne = 1
   for (let i = 0; i < days; i += 1) {
-    coldest = Math.min(coldest, nights[i]! + tmin_c)
-    if (survivedOn !== null && from + i <= survivedOn) borne = coldest
-    // A night no colder than one that it lived through does not kill it.
-    alive[i + 1] = coldest >= borne ? 1 : shareAlive(coldest, killing) / Math.max(0.01, shareAlive(borne, killing))
+    const night = nights[i]! + tmin_c
+    if (night < coldest) {
+      coldest = night
+      share = night <= killing.low ? 0 : (night - killing.low) / (killing.high - killing.low)
+    }
+    if (from + i <= survivedOn) borne = Math.max(share, 0.01)
+    else if (share < borne) alive[i + 1] = share / borne
   }
   return alive
-}
-
-function shareAlive(coldest: number, { low, high }: KillingCold): number {
-  if (coldest > high) return 1
-  if (coldest <= low) return 0
-  return (coldest - low) / (high - low)
 }

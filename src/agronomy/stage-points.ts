@@ -93,6 +93,7 @@ export function stagePoints(input: StageInput): StagePoints {
   const walks = walksOf(clock, outlook, sown)
   const total = walks.reduce((sum, walk) => sum + walk.weight, 0)
   const solstice = longestDay(sown, outlook.lat)
+  const seedDays = spreadFactors(input.seedDays, SEED_GRID)
   for (const { course, numbers, weight } of walks) {
     const span = { first: sown, days: SPAN_DAYS }
     const progress = progressOf(development, clock, numbers, place, outlook, course, span, input.warmth)
@@ -101,7 +102,7 @@ export function stagePoints(input: StageInput): StagePoints {
       points.cooled += (weight / total) * Math.min(1, sumAt(progress.cold, solstice) >= input.coldNeeded ? 1 : 0)
     const from =
       clock.from === "sowing" ? 0 : clock.from === "new-year" ? Math.max(up, newYearAfter(sown, outlook.lat)) : up
-    walkStages(points, { input, numbers, place, progress, from, weight, course })
+    walkStages(points, { input, numbers, place, progress, from, weight, course, seedDays })
   }
   if (input.coldNeeded === null) points.cooled = 1
   const kept = points.flower.total()
@@ -166,6 +167,8 @@ type Walk = {
   from: number
   weight: number
   course: Course
+  /** Days from first flower to live seed, evenly over their spread. */
+  seedDays: Float64Array
 }
 
 function walkStages(points: StagePoints, walk: Walk): void {
@@ -254,8 +257,8 @@ function addStages(points: StagePoints, walk: Walk, stages: Stages, noise: numbe
 function addFlower(points: StagePoints, walk: Walk, flower: number, share: number): void {
   points.flower.add(flower, share)
   points.alive += share * (Number.isFinite(flower) ? walk.input.survival(walk.course, flower) : 1)
-  const days = spreadFactors(walk.input.seedDays, SEED_GRID)
-  for (const each of days) points.seed.add(flower + each, share / days.length)
+  const { seedDays } = walk
+  for (const days of seedDays) points.seed.add(flower + days, share / seedDays.length)
 }
 
 /** Nothing that was reckoned agrees with what was seen: the report alone gives a wide range after (or before) it. */

@@ -1,6 +1,6 @@
 import { placeNumbers } from "../agronomy/development-clock.ts"
 import { type Outlook, prepareWeather } from "../agronomy/ensemble.ts"
-import { type FrostKillInput, frostKill, survivalOf } from "../agronomy/frost-kill.ts"
+import { type Frost, type FrostKillInput, frostOn } from "../agronomy/frost-kill.ts"
 import { nextDay } from "../agronomy/next-day.ts"
 import type { Moments } from "../agronomy/spread.ts"
 import { SPAN_DAYS, type StagePoints, stagePoints } from "../agronomy/stage-points.ts"
@@ -75,7 +75,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
   const start = dayNumber(sown)
   const seen = seenStages(input.observed, sown, on)
   const warmth = warmthOf(development, input.bed)
-  const frost: FrostKillInput = {
+  const standing: FrostKillInput = {
     outlook,
     killing: species.winterKill_c,
     sown: start,
@@ -84,6 +84,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
     survivedOn: lastSeen(input.observed, "survived-frost", start, on),
     warmth: warmth.air,
   }
+  const frost = frostOn(standing)
   const lean = input.learned?.get(learnedKey(species.id, season)) ?? null
   const points = stagePoints({
     development,
@@ -95,7 +96,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
     seen,
     seedDays: { ...species.viableSeed_days, likely: middle(species.viableSeed_days) },
     lean,
-    survival: survivalOf(frost),
+    survival: frost.survival,
   })
   const noBloom = seen.flower !== null || seen.flowerBy !== null ? null : noBloomWhy(points, species, season)
   const why = flowerWhy({ clock, outlook, sown: start, seen, points, lean, season })
@@ -119,7 +120,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
   return {
     ...stages,
     noBloom,
-    frostKill: killOf(frost, stages, input, on),
+    frostKill: killOf(frost, standing, stages, input),
     worth: worthOf(stages, clock, species),
     ask: askDays(stages, clock, species, input.observed, on),
   }
@@ -143,16 +144,22 @@ function seeStages(
   }
 }
 
-function killOf(frost: FrostKillInput, stages: { viableSeed: Range | null }, input: EstimateInput, on: Day) {
-  const { low, high } = frost.killing
-  const { chance, when } = frostKill({ ...frost, until: overAt(frost, stages, input) })
+function killOf(
+  frost: Frost,
+  { killing, sown, from }: FrostKillInput,
+  stages: { viableSeed: Range | null },
+  input: EstimateInput,
+) {
+  const { on } = input
+  const { low, high } = killing
+  const { chance, when } = frost.kill(overAt(sown, from, stages, input))
   const day = (moment: number) => addDays(input.sown, Math.floor(moment))
-  const died = lastSeen(input.observed, "frost-killed", frost.sown, on)
+  const died = lastSeen(input.observed, "frost-killed", sown, on)
   if (died !== null) {
-    const seen = dayFromNumber(frost.sown + died)
+    const seen = dayFromNumber(sown + died)
     const why = `You saw on ${seen} that frost had killed it.`
     const alive = input.observed.findLast((one) => one.on <= on && !NOT_ALIVE.includes(one.what))
-    const stood = alive ? dayNumber(alive.on) - frost.sown : 0
+    const stood = alive ? dayNumber(alive.on) - sown : 0
     // Found dead after the last night that could have done it, it died when the nights were cold.
     const earlier = when !== null && when.late < died && when.early > stood
     return {
@@ -176,12 +183,12 @@ function killOf(frost: FrostKillInput, stages: { viableSeed: Range | null }, inp
 }
 
 /** The day after sowing until which frost may kill it: live seed, but what no cut kills lives on into the first winter. */
-function overAt(frost: FrostKillInput, stages: { viableSeed: Range | null }, input: EstimateInput): number {
+function overAt(sown: number, from: number, stages: { viableSeed: Range | null }, input: EstimateInput): number {
   const { species, weather } = input
-  const seed = stages.viableSeed ? dayNumber(stages.viableSeed.late) - frost.sown : SPAN_DAYS - 1
-  const winter = nextDay(frost.sown, weather.lat < 0 ? "10-01" : "04-01") - frost.sown
+  const seed = stages.viableSeed ? dayNumber(stages.viableSeed.late) - sown : SPAN_DAYS - 1
+  const winter = nextDay(sown, weather.lat < 0 ? "10-01" : "04-01") - sown
   const end = species.cut.killedFrom === "never" && stages.viableSeed ? Math.max(seed, winter) : seed
-  return Math.min(SPAN_DAYS - 1, Math.max(frost.from, end))
+  return Math.min(SPAN_DAYS - 1, Math.max(from, end))
 }
 
 /** Days of cold without which it does not flower here; null where it needs none. */
