@@ -34,7 +34,7 @@ export type Ledger = {
  * meet, the older is forgotten, and the carrier's list is read with less to go by. Several programs on one store write
  * different names, so none undoes what another wrote.
  */
-const NAMES = 4096
+const NAMES = 16_384
 
 const instant = z
   .number()

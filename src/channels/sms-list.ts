@@ -18,6 +18,8 @@ type Client = (answered?: Answered) => Promise<CarrierClient>
 
 /** A clock of the carrier's shows whole seconds; and a little is left for the way there. */
 const SLACK_MS = 2_000
+/** A clock of ours that was wrong when we tried, and is right now, was wrong by less: one that is further off is noticed (failure T17). */
+const WRONG_CLOCK_MS = DAY_MS
 const PAGE_SIZE = 100
 /** No list of ours is longer; one that is longer is told, not cut. */
 const MOST_PAGES = 100
@@ -43,8 +45,9 @@ export type Between = { since: Instant; until: Instant }
 
 /**
  * The text in the carrier's list that is this message: to the same number, the same words, made in the time in which we
- * tried, and not known to be another message of ours; of several the first, since the later ones are of later tries. `sid`
- * null: there is none; null: the list cannot be read.
+ * tried, and not known to be another message of ours; of several the first, since the later ones are of later tries. Where
+ * there is none in that time, the nearest within a day: our clock may have been set since we tried. `sid` null: there is
+ * none; null: the list cannot be read.
  *
  * The list is not asked by date: what still waits at the carrier has no date of sending (twilio/twilio-java#442). Newest
  * come first (twilio/twilio-python#581), so reading stops at the first that is too old.
@@ -58,6 +61,7 @@ export async function findTaken(
 ): Promise<{ sid: string | null } | null> {
   const answered: Answered = { date: null }
   let found: string | null = null
+  let near: { sid: string; off: number } | null = null
   try {
     const { messages } = await client(answered)
     let page = await messages.page({ to: message.to, pageSize: PAGE_SIZE })
@@ -69,11 +73,14 @@ export async function findTaken(
       for (const each of page.instances) {
         const one = listed.parse(each)
         const made = one.dateCreated?.getTime() ?? until
-        if (made < since) return { sid: found }
+        if (made < since - WRONG_CLOCK_MS) return { sid: found ?? near?.sid ?? null }
         const ours = one.direction.startsWith("outbound") && sameWords(one.body, message.text)
-        if (ours && made <= until && !(await isOthers(one.sid))) found = one.sid
+        if (!ours || (await isOthers(one.sid))) continue
+        const off = Math.max(since - made, made - until)
+        if (off <= 0) found = one.sid
+        else if (off <= WRONG_CLOCK_MS && off < (near?.off ?? off + 1)) near = { sid: one.sid, off }
       }
-      if (!page.nextPageUrl) return { sid: found }
+      if (!page.nextPageUrl) return { sid: found ?? near?.sid ?? null }
       page = await messages.getPage(page.nextPageUrl)
     }
     return null

@@ -130,6 +130,28 @@ describe("was it taken? (D1)", () => {
     await skewed.carrier.close()
   })
 
+  it.each([-2 * 60, 20, 23 * 60])(
+    "holds where our clock was %i minutes off when we tried, and is right when we ask",
+    async (minutes) => {
+      const tried = addMs(START, minutes * MINUTE)
+      given.carrier.next({ is: "lost", taken: true })
+      await given.again({ now: () => tried }).send(aText({ goodUntil: addMs(tried, 60 * MINUTE) }), tried)
+      given.later(LIST_LAG_MS)
+      expect(await given.again().wasTaken(aText())).toMatchObject({ taken: true })
+    },
+  )
+
+  it("of the same words at two times tells which is whose, whatever the clock did", async () => {
+    await given.channel.send(aText({ key: "before" }), START)
+    given.later(30 * MINUTE)
+    given.carrier.next({ is: "lost", taken: false })
+    await given.channel.send(aText({ key: "lost" }), given.clock.now)
+    given.later(30 * MINUTE)
+    await given.channel.send(aText({ key: "after" }), given.clock.now)
+    given.later(LIST_LAG_MS)
+    expect(await given.again().wasTaken(aText({ key: "lost" }))).toEqual({ taken: false, carrierId: null })
+  })
+
   it("is found behind a page of newer texts to the same phone", async () => {
     given.carrier.next({ is: "lost", taken: true })
     await given.channel.send(aText({ key: "first" }), START)

@@ -70,7 +70,7 @@ export const RUNS = {
     gardens: ["acre.yaml"],
     carrier: { ...NO_FAULTS, listFails: 1 },
     post: NO_POST_FAULTS,
-    quietDays: 1,
+    quietDays: 2,
     listNever: true,
     ...kills("200 sent", "200 sent", "200 sent"),
   },
@@ -169,11 +169,11 @@ export const BUGS: Record<string, Bug> = {
     plants: [
       {
         file: "bot/send.ts",
-        from: "  const outcome = await outcomeOf(house, message, channel, now)\n",
+        from: "  const outcome = await weighed(house, message, await outcomeOf(house, message, channel, now), now)\n",
         to: `  const early: SendOutcome = { is: "sent", carrierId: null }
   if (message.attempts === 1)
     await house.store.settleOutgoing(message.key, message.attempts, early, entriesFor(message, early, channel?.via ?? "cli", now))
-  const outcome = await outcomeOf(house, message, channel, now)\n`,
+  const outcome = await weighed(house, message, await outcomeOf(house, message, channel, now), now)\n`,
       },
     ],
     run: "kills",

@@ -45,6 +45,7 @@ else if (values.shrink !== undefined) {
           wrong.length === 0 ? "clean" : wrong.join(", ")
         }${missed}`,
       )
+      for (const name of wrong) console.error(`  ${name}: ${verdict[name].slice(0, 3).join("; ")}`)
     },
   )
   console.log(table(result, (performance.now() - began) / 1000))

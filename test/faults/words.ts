@@ -20,7 +20,8 @@ export type Writer = { phone: string; bed: string; plant: string }
 /** Something that a person may write; `tall` is a height not said before, `open` the numbers that they were told lately. */
 export function someWords({ bed, plant }: Writer, tall: number, open: readonly number[], chance: Chance): string {
   const draw = chance.next()
-  if (draw < 0.5) return `${bed} ${plant} is ${tall} cm tall`
+  // Phones put a blank behind a word that they complete.
+  if (draw < 0.5) return `${bed} ${plant} is ${tall} cm tall${tall % 7 === 0 ? " " : ""}`
   if (draw < 0.65 && open.length > 0) return `${chance.one(["done", "snooze", "skip", "done"])} ${chance.one(open)}`
   if (draw < 0.85) return chance.one(PLAIN)
   if (draw < 0.9) return "undo"

@@ -24,6 +24,11 @@ export async function playWorld(options: WorldOptions): Promise<Outcome> {
   }
 }
 
+/** A strike that throws is an error that somebody asked for. */
+function isAskedFor(error: unknown): boolean {
+  return String(error).includes("a fault at the step")
+}
+
 /** With so many milliseconds between two ticks where nothing happens. */
 const CALM_TICK_MS = 60 * MINUTE_MS
 const BUSY_TICK_MS = 2 * MINUTE_MS
@@ -247,8 +252,7 @@ class World {
   async #failed(error: unknown): Promise<void> {
     this.#noteStruck()
     if (!(error instanceof Died)) {
-      // A strike that throws is an error that somebody asked for.
-      if (!String(error).includes("a fault at the step")) this.#fatal.push(String(error))
+      if (!isAskedFor(error)) this.#fatal.push(String(error))
       return
     }
     await this.#life?.gone
@@ -306,7 +310,7 @@ class World {
         })
         return
       } catch (error) {
-        if (!(error instanceof Died)) this.#fatal.push(String(error))
+        if (!(error instanceof Died) && !isAskedFor(error)) this.#fatal.push(String(error))
         this.#life.kill()
         await this.#life.gone
       }
