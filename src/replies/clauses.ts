@@ -21,6 +21,8 @@ export type Clause = {
   mends: boolean
   /** Those words can mean nothing else. */
   firm: boolean
+  /** Its names stand against each other: "1 or 2 is done". */
+  either?: true
 }
 
 /** Cuts the items into clauses: at marks and joining words, and between two things said without any. */

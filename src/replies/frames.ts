@@ -36,6 +36,8 @@ export type Frame = {
   asked: boolean
   /** Said under a condition, or of a time that has not come. */
   held: boolean
+  /** What is named stands against each other ("1 or 2 is done"). */
+  either: boolean
   /** A short clause that takes its head from the one before it ("common not yet"). */
   short: boolean
   has(way: string): boolean
@@ -85,6 +87,7 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
       clause.opener === "if" ||
       clause.opener === "when" ||
       (last?.held === true && last.sentence === clause.sentence && last.opener === "if"),
+    either: clause.either === true,
     short: main.length === 0,
     has: (way) => ways(0, items.length, way),
     before: (way) => ways(0, headAt, way),

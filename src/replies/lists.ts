@@ -137,8 +137,10 @@ function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined, t
 
 export function append(before: Clause, piece: Clause): Clause {
   const shift = before.items.length
+  const either = before.either ?? piece.either ?? (piece.opener === "or" && piece.items.some(isTarget))
   return {
     ...before,
+    ...(either ? { either } : {}),
     items: [...before.items, ...piece.items],
     heads: [...before.heads, ...piece.heads.map((head) => ({ ...head, at: head.at + shift }))],
   }

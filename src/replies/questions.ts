@@ -25,7 +25,9 @@ function markSentence(frames: readonly Frame[], from: number, to: number, asking
   const { asked } = last
   for (let i = from; i < to; i += 1) {
     if (startsQuestion(frames[i] as Frame, asked)) {
-      for (let j = i; j < to; j += 1) asking.add(j)
+      // "bloom when?": the word that asks stands behind.
+      const behind = asked && (frames[i] as Frame).opener === "when" && (frames[i] as Frame).items.length <= 2
+      for (let j = behind ? from : i; j < to; j += 1) asking.add(j)
       return
     }
   }
@@ -62,7 +64,7 @@ function isAuxiliary(words: readonly Word[], second: Item | undefined): boolean 
   const [auxiliary, subject] = words
   if (!isTagged(auxiliary, "auxiliary")) return false
   for (const [own, asked] of ASK_ONLY_OF) if (isTagged(auxiliary, own)) return isTagged(subject, asked)
-  return isTagged(subject, "subject") || Boolean(second?.bed ?? second?.species)
+  return isTagged(subject, "subject") || Boolean(second?.bed ?? second?.species ?? second?.numbers)
 }
 
 /** Which subjects make a question of a verb that reports with any other. */

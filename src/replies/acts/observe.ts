@@ -146,6 +146,11 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
     const beds = bedsWith(scene, pairs[0].species)
     if (beds.length === 2) pairs.splice(0, 1, ...beds.map((bed) => ({ bed, species: pairs[0]?.species ?? null })))
   }
+  if (frame.either && pairs.length > 1 && scene.assumed === null)
+    return ask(
+      "bed",
+      pairs.flatMap((pair) => pair.bed ?? (pair.species ? bedsWith(scene, pair.species) : [])),
+    )
   const found: Act[] = []
   const seen: string[] = []
   let question: Proposal["ask"] = null

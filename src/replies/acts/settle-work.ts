@@ -38,6 +38,8 @@ export function aim(frame: Frame, scene: Scene, targets: Targets, asked: Reminde
   ): void => {
     aimed.ask ??= { which, choices: [...choices] }
   }
+  if (frame.either && targets.numbers.length > 1) return chooseOf(scene, aimed, "reminder", targets.numbers)
+  if (frame.either && targets.beds.length > 1) return chooseOf(scene, aimed, "bed", targets.beds, fits, plain)
   aimNumbers(scene, targets, kind, add, question)
   if (targets.unknownBed)
     question(
@@ -58,6 +60,20 @@ export function aim(frame: Frame, scene: Scene, targets: Targets, asked: Reminde
   if (targets.none) aimNothing(scene, kind, plain, add, question)
   if (frame.left.length > 0) leaveOut(frame, aimed)
   if (aimed.ask) assume(scene, aimed, fits, plain)
+  return aimed
+}
+
+/** "1 or 2 is done": which of them must be asked. */
+function chooseOf(
+  scene: Scene,
+  aimed: Aimed,
+  which: "reminder" | "bed",
+  choices: readonly (string | number)[],
+  fits: (each: OpenReminder) => boolean = () => true,
+  plain = true,
+): Aimed {
+  aimed.ask = { which, choices: [...choices] }
+  assume(scene, aimed, fits, plain)
   return aimed
 }
 
