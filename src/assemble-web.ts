@@ -7,6 +7,7 @@ import type { House } from "./bot/house.ts"
 import { viewNow } from "./bot/known.ts"
 import type { Clock } from "./bot/needs.ts"
 import { linksRenewed, renewLinks } from "./bot/new-links.ts"
+import { organiserOf, overviewOf } from "./bot/overview.ts"
 import { feedName } from "./bot/replan.ts"
 import type { Someone } from "./bot/who.ts"
 import { readPhoto } from "./channels/photos.ts"
@@ -90,6 +91,12 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
         attribution: house.weather?.attribution ?? null,
         numberOf: numbersOf(history, person.id),
       }
+    },
+    async overview(who) {
+      await house.shelf.refresh?.()
+      const found = someone(who)
+      const isOrganiser = found !== null && organiserOf(house, found.garden)?.id === found.person.id
+      return isOrganiser ? overviewOf(house, found.garden, clock.now()) : null
     },
     photo: async (_, name) => readPhoto(join(folder, "photos"), name),
     async calendar(who) {

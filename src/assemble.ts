@@ -30,6 +30,7 @@ import { type Instant, instantOf } from "./values/instant.ts"
 import { CouldNot, showProblem, WrongInput } from "./values/problem.ts"
 import { instantAt, localDay, type Minutes } from "./values/zone.ts"
 import { type OpenWeather, openWeather } from "./weather/open.ts"
+import { organiserLink } from "./web/link.ts"
 import { startWeb, type Web } from "./web/server.ts"
 import { DIGEST_PICTURE } from "./wording/digest.ts"
 import { measure } from "./wording/segments.ts"
@@ -240,6 +241,8 @@ async function serve(
     return listen(0)
   })
   house.links = linkMaker(publicUrl ?? web.url, secret, clock)
+  house.overviewLink = (garden, person) =>
+    organiserLink(publicUrl ?? web.url, { garden: garden.id, person: person.id }, clock.now(), [secret])
   return { desk, web }
 }
 

@@ -33,6 +33,8 @@ export type House = {
   photos: ((incoming: KeptIncoming) => Promise<KeptIncoming>) | null
   /** Signed links of a person; null where no page is served. */
   links: ((garden: Garden, person: Person) => DigestLinks) | null
+  /** The signed link of an organiser's page; absent where no page is served. */
+  overviewLink?: (garden: Garden, person: Person) => string
   /** Where a mail that says stop may be sent; null where no mailbox is read. */
   stopAddress: string | null
   log: Logbook

@@ -7,6 +7,7 @@ import { digestDay, digestWaits, nextDigest, sendDigests } from "./digests.ts"
 import type { House } from "./house.ts"
 import { viewNow } from "./known.ts"
 import type { ServedGarden } from "./needs.ts"
+import { sendOverview } from "./overview.ts"
 import { replan } from "./replan.ts"
 import { WAITS } from "./waits.ts"
 
@@ -62,6 +63,7 @@ export async function sendDigestsOf(house: House, id: string, now: Instant): Pro
   if (!garden) return
   try {
     await sendDigests(house, garden, now)
+    await sendOverview(house, garden, now)
   } catch (error) {
     house.memory.errors.set(`garden ${id}`, error instanceof Error ? error.message : String(error))
     house.log.error({ garden: id, error }, "a weekly mail could not be made")

@@ -4,6 +4,7 @@ import { deliverNext } from "./deliver.ts"
 import { sendDigests } from "./digests.ts"
 import { endHold, type House } from "./house.ts"
 import type { Engine, Job, Worker } from "./needs.ts"
+import { sendOverview } from "./overview.ts"
 import { applyIncoming } from "./receive.ts"
 import { replan } from "./replan.ts"
 import { serveGardens, settleLook, waitingDigests } from "./rounds.ts"
@@ -77,7 +78,9 @@ async function doJob(house: House, job: Job, engine: Engine): Promise<void> {
   switch (job.kind) {
     case "digest": {
       const garden = house.shelf.byId(job.garden)
-      return garden ? sendDigests(house, garden, house.clock.now(), job.person) : undefined
+      if (!garden) return
+      await sendDigests(house, garden, house.clock.now(), job.person)
+      return sendOverview(house, garden, house.clock.now())
     }
     case "deliver":
       await inLanes(house, DELIVER_LANES, job, engine, (now) => deliverNext(house, now))

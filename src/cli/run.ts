@@ -3,6 +3,7 @@ import { existsSync, statSync } from "node:fs"
 import { join } from "node:path"
 import { fileURLToPath } from "node:url"
 import { viewNow } from "../bot/known.ts"
+import { organiserOf } from "../bot/overview.ts"
 import { personRef } from "../bot/who.ts"
 import { printable } from "../channels/terminal.ts"
 import { gardenFiles } from "../files/garden-folder.ts"
@@ -157,6 +158,11 @@ async function greeting(bot: RunningBot): Promise<string[]> {
       const links = bot.season?.(garden, person)
       if (links) lines.push(`  Season page of ${printable(person.name)}: ${links.season}`)
     }
+    const organiser = organiserOf(bot.house, garden)
+    if (organiser && bot.house.overviewLink)
+      lines.push(
+        `  Plots of all who joined, for ${printable(organiser.name)}: ${bot.house.overviewLink(garden, organiser)}`,
+      )
   }
   if (gardens.length > GREETED) lines.push(`And ${gardens.length - GREETED} gardens more.`)
   lines.push(...bot.notices)

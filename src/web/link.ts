@@ -2,7 +2,7 @@ import { createHmac, timingSafeEqual } from "node:crypto"
 import { DAY_MS, type Instant, instantOf } from "../values/instant.ts"
 
 /** What a link opens: no link opens anything else. */
-export const SCOPES = ["season", "calendar", "stop"] as const
+export const SCOPES = ["season", "calendar", "stop", "organiser"] as const
 export type Scope = (typeof SCOPES)[number]
 
 export type PersonRef = { garden: string; person: string }
@@ -15,7 +15,7 @@ export type LinkClaim = PersonRef & { made: Instant }
  * work as long as anybody may still hold the mail; a calendar program keeps its address for ever, so that one ends only
  * when the person has new links made (door.ts).
  */
-const LIFE_DAYS: Record<Scope, number | null> = { season: 60, calendar: null, stop: 400 }
+const LIFE_DAYS: Record<Scope, number | null> = { season: 60, calendar: null, stop: 400, organiser: 60 }
 
 /** Bytes of the signature: 128 bits, beyond guessing. */
 const MAC_BYTES = 16
@@ -62,6 +62,11 @@ export function isFormMark(given: string, token: string, secrets: readonly strin
   bytes.copy(padded)
   const right = secrets.reduce((found, secret) => timingSafeEqual(mac("form", token, secret), padded) || found, false)
   return right && bytes.length === MAC_BYTES
+}
+
+/** Address of an organiser's page. */
+export function organiserLink(base: string, who: PersonRef, made: Instant, secrets: readonly string[]): string {
+  return `${base.replace(/\/+$/, "")}/organiser/${signLink("organiser", who, made, secrets)}`
 }
 
 /** Addresses of a person's links, as mails hold them; `base` is the public address. */

@@ -4,6 +4,7 @@ import type { Hono } from "hono"
 import type { Incoming } from "../bot/needs.ts"
 import type { Instant } from "../values/instant.ts"
 import type { RevisedEvent } from "../wording/calendar.ts"
+import type { Overview } from "../wording/organiser-page.ts"
 import type { SeasonView } from "../wording/season-page.ts"
 import type { PersonRef } from "./link.ts"
 
@@ -35,6 +36,8 @@ export type WebNeeds = {
   renewLinks(who: PersonRef): Promise<"mail" | "text" | null>
   /** null: there is no such person (any more). Reading it changes nothing. */
   season(who: PersonRef): Promise<SeasonView | null>
+  /** What an organiser sees of the gardens of their club; null: this person is no organiser (any more). */
+  overview?(who: PersonRef): Promise<Overview | null>
   photo(who: PersonRef, name: string): Promise<Photo | null>
   calendar(who: PersonRef): Promise<CalendarView | null>
   /** Name of the garden whose mails would end; null: no such person. Reading it changes nothing. */

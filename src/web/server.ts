@@ -10,6 +10,7 @@ import { calendarRoute } from "./calendar-route.ts"
 import { healthRoute } from "./health.ts"
 import { countMisses } from "./misses.ts"
 import type { WebNeeds } from "./needs.ts"
+import { organiserRoutes } from "./organiser-routes.ts"
 import { seasonRoutes } from "./season-routes.ts"
 import { unsubscribeRoutes } from "./unsubscribe.ts"
 
@@ -99,6 +100,7 @@ export function webApp(needs: WebNeeds): App {
   seasonRoutes(app, needs)
   calendarRoute(app, needs)
   unsubscribeRoutes(app, needs)
+  organiserRoutes(app, needs)
   needs.more?.(app)
   app.notFound((c) => {
     const address = c.env?.incoming?.socket?.remoteAddress ?? "unknown"
@@ -115,7 +117,7 @@ export function webApp(needs: WebNeeds): App {
 
 /** A path as it may be logged: what may be a token is struck out. */
 export function withoutToken(path: string): string {
-  return path.replace(/^\/(season|calendar|mail)\/[^/]*/, "/$1/***").slice(0, 200)
+  return path.replace(/^\/(season|calendar|mail|organiser)\/[^/]*/, "/$1/***").slice(0, 200)
 }
 
 function closed(server: Server): Promise<void> {

@@ -27,5 +27,5 @@ export function newLinksText(links: DigestLinks): string {
 
 /** Words without what opens a page: the log is read and handed on by many hands. */
 export function withoutTokens(text: string): string {
-  return text.replace(/\/(season|calendar|mail)\/[A-Za-z0-9_-]+\.[A-Za-z0-9_-]+/g, "/$1/***")
+  return text.replace(/\/(season|calendar|mail|organiser)\/[A-Za-z0-9_-]+\.[A-Za-z0-9_-]+/g, "/$1/***")
 }

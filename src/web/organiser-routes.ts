@@ -1,0 +1,16 @@
+import { organiserPage } from "../wording/organiser-page.ts"
+import { whoOpens } from "./door.ts"
+import type { WebNeeds } from "./needs.ts"
+import type { App } from "./server.ts"
+
+/**
+ * `GET /organiser/TOKEN`: how people of a club are reached and which cuts are overdue. Whether the link's person is still the
+ * organiser is asked anew at each visit: whoever was, sees nothing any more.
+ */
+export function organiserRoutes(app: App, needs: WebNeeds): void {
+  app.get("/organiser/:token", async (c) => {
+    const who = await whoOpens("organiser", c.req.param("token"), needs)
+    const overview = who && (await needs.overview?.(who))
+    return overview ? c.html(organiserPage(overview)) : c.notFound()
+  })
+}
