@@ -138,6 +138,10 @@ function movesPlanOf(entry: EntryOf<"reply">, bed: string): boolean {
   })
 }
 
+function isOfOpen(each: Reminder, other: Reminder): boolean {
+  return each.sowing === other.sowing && ["planned", "due", "sent", "snoozed"].includes(each.state)
+}
+
 /** What was told and has lapsed since; what was never told was not asked either. */
 function lapsedLines(input: DigestInput, mine: readonly Reminder[], told: Map<string, Said>): Line[] {
   const since = addDays(input.on, -7)
@@ -145,6 +149,9 @@ function lapsedLines(input: DigestInput, mine: readonly Reminder[], told: Map<st
     if (entry.kind !== "lapsed" || localDay(entry.at, input.garden.place.zone) <= since) return []
     const reminder = mine.find((each) => each.id === entry.of)
     if (!reminder || reminder.state !== "lapsed" || !told.has(reminder.id)) return []
+    // Whether the stems crumble is no question any more once planting is asked for.
+    if (reminder.kind === "rest-over" && mine.some((each) => each.kind === "plant" && isOfOpen(each, reminder)))
+      return []
     const title = titleOf(reminder) || `${ASKED[reminder.kind]} on ${oneLine(bedName(input.garden, reminder.bed))}`
     return [{ words: `No longer asked, its time has passed: ${title}.` }]
   })

@@ -158,6 +158,10 @@ describe("the weekly mail", () => {
       "No longer asked, its time has passed: a look for the first bloom on South bed.",
     ])
     expect(lines([{ ...bloom, state: "done" }])).toBeNull()
+    // Nobody needs to be told that a look at the stems is over while planting is asked for.
+    const stems: Reminder = { ...bloom, kind: "rest-over", state: "lapsed" }
+    expect(lines([stems])).toHaveLength(1)
+    expect(lines([stems, { ...stems, id: "south:2025-09-20:plant:1", kind: "plant", state: "planned" }])).toBeNull()
   })
 
   it("tells the end of the rest and the planting in one line where they are the same", () => {
