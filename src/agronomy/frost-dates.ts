@@ -61,16 +61,32 @@ function fromNormals(climate: Climate, table: FrostTable): UsualFrosts {
   }
 }
 
-/** The usual last spring frost that a day's season belongs to: the one nearest to it. */
+/** The day of a yearly date (MM-DD) that is nearest to a day: of two that are equally near the earlier one. */
 export function nearestYearly(monthDay: string, near: Day): Day {
   const { year } = partsOf(near)
+  const number = dayNumber(near)
+  const days = yearly.get(monthDay) ?? new Map<number, Yearly>()
+  yearly.set(monthDay, days)
+  let nearest = dayIn(year - 1, monthDay, days)
+  for (const each of [year, year + 1]) {
+    const found = dayIn(each, monthDay, days)
+    if (Math.abs(found.number - number) < Math.abs(nearest.number - number)) nearest = found
+  }
+  return nearest.day
+}
+
+/** Days of a yearly date by year: plans ask for the same few thousands of times. */
+type Yearly = { day: Day; number: number }
+const yearly = new Map<string, Map<number, Yearly>>()
+
+function dayIn(year: number, monthDay: string, known: Map<number, Yearly>): Yearly {
+  const before = known.get(year)
+  if (before) return before
   const [month, dayOfMonth] = monthDay.split("-").map(Number) as [number, number]
-  const candidates = [year - 1, year, year + 1].map(
-    (each) => dayOf(each, month, Math.min(dayOfMonth, monthLength(each, month))) as Day,
-  )
-  return candidates.reduce((a, b) =>
-    Math.abs(dayNumber(b) - dayNumber(near)) < Math.abs(dayNumber(a) - dayNumber(near)) ? b : a,
-  )
+  const day = dayOf(year, month, Math.min(dayOfMonth, monthLength(year, month))) as Day
+  const made = { day, number: dayNumber(day) }
+  known.set(year, made)
+  return made
 }
 
 /** Walks from the warmest day until half of the years have had their frost. */
