@@ -94,8 +94,9 @@ function aliveAlong(input: FrostKillInput, course: Course): Float64Array {
       coldest = night
       share = night <= killing.low ? 0 : (night - killing.low) / (killing.high - killing.low)
     }
-    if (from + i <= survivedOn) borne = Math.max(share, 0.01)
-    else if (share < borne) alive[i + 1] = share / borne
+    // What lived through a night lives through every night that is no colder.
+    if (from + i <= survivedOn) borne = share
+    else if (share < borne) alive[i + 1] = share / Math.max(borne, 0.01)
   }
   return alive
 }
