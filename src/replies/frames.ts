@@ -147,7 +147,8 @@ function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): R
   items.forEach((item, at) => {
     if (!item.senses.has("ways:not") || isName(item) || startsWith(item, "neither")) return
     // "cut it friday, not saturday", "yesterday not today"
-    if (items[at + 1]?.day && items[at - 1]?.day && !items[at + 1]?.bed) contrasts.add(at)
+    const other = items[at - 1]?.day ?? items[at + 2]?.day
+    if (items[at + 1]?.day && other && !items[at + 1]?.bed) contrasts.add(at)
     const first = nextName(items, at + 1)
     if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
     const others = items.some(

@@ -18,7 +18,7 @@ export function moodOf(frame: Frame): Mood {
   if (isWondered(frame) || isBareNoun(frame)) return "not"
   if (work.forms.has("did")) return isInfinitive(frame) ? "ahead" : isPartOnly(frame) ? "not" : "did"
   if (work.forms.has("noun") && isDoneBeside(frame)) return "did"
-  if (work.forms.has("do") && isAsserted(frame)) return "did"
+  if ((work.forms.has("do") || work.forms.has("doing")) && isAsserted(frame)) return "did"
   return "ahead"
 }
 

@@ -77,6 +77,8 @@ function nearest(
   let best: { word: string; cost: number; weighed: number } | null = null
   const offer = (word: string, cost: number, weighed: number): void => {
     if (!withinReach(typed, word, cost)) return
+    // "Dan" is a name and no "can": of a short word the first letter is the surest.
+    if (word.length <= 3 && typed[0] !== word[0] && vocabulary.light.has(word)) return
     if (!best || weighed < best.weighed || (weighed === best.weighed && word < best.word))
       best = { word, cost, weighed }
   }

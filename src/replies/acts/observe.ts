@@ -65,8 +65,7 @@ export function seenStage(frame: Frame, stage: Stage): Stage | null {
   if (stage === "regrowth") return "no-regrowth"
   const looked =
     frame.has("yet") || frame.items.some((item) => item.senses.has("ways:not") && startsWith(item, "denial"))
-  if ((stage === "bloom" || stage === "full-bloom") && looked) return "no-bloom"
-  return null
+  return (stage === "bloom" || stage === "full-bloom") && looked ? "no-bloom" : null
 }
 
 /** Said of something else: other plants, people, the weather. */

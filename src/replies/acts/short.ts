@@ -59,7 +59,10 @@ function snoozeShort(frame: Frame, scene: Scene): Proposal {
   const said = frame.days.at(-1)
   const until = when(said ? [said.day] : null, scene, "future", addDays(scene.context.now.day, 1))
   if ("unclear" in until) return ask("day")
-  const aimed = aim(frame, scene, targetsOf(frame, scene, "command"), frame.kind, false)
+  // "south cut, kitchen tomorrow": the other bed's reminder may be of another kind.
+  const targets = targetsOf(frame, scene, "command")
+  const kind = targets.beds.length + targets.numbers.length > 0 && frame.command === null ? null : frame.kind
+  const aimed = aim(frame, scene, targets, kind, false)
   const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n]))
   for (const each of n) scene.spoken.add(each)
   return { acts: n.length > 0 ? [{ act: "snooze", n, until: until.day }] : [], ask: aimed.ask, note: false }

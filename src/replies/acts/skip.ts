@@ -10,7 +10,7 @@ export function skip(frames: readonly Frame[], index: number, scene: Scene): Pro
   const frame = frames[index] as Frame
   const refused = isRefused(frame)
   if (frame.command !== "skip" && !refused) return null
-  if (frame.asked || frame.held || (!refused && frame.before("not")) || frame.before("maybe") || frame.before("must"))
+  if (frame.asked || frame.held || (!refused && isDenied(frame)) || frame.before("maybe") || frame.before("must"))
     return A_NOTE
   if (hasForeignObject(frame, (item) => Boolean(item.species))) return A_NOTE
   const targets = targetsOf(frame, scene, "command")
@@ -34,6 +34,11 @@ export function skipped(
   const n = aimed.aims.flatMap((each) => (each.n === null ? [] : [each.n])).sort((a, b) => a - b)
   for (const each of n) scene.spoken.add(each)
   return { acts: n.length > 0 ? [{ act: "skip", n }] : [], ask: aimed.ask, note: false }
+}
+
+/** "do not skip"; but "nah skip" */
+function isDenied(frame: Frame): boolean {
+  return frame.before("not") && !startsWith(frame.items[0], "answer-no")
 }
 
 /** "not planting the side bed this fall": refused for the season, not put off. */

@@ -128,7 +128,7 @@ function isForeign(frame: Frame): boolean {
   const subject = foreignSubject(frame, head.at, (item) => Boolean(item.species) || (raises && Boolean(item.crops)))
   if (!subject) return false
   // "mateo cut south": someone works on a bed; but no storm and no deer, and nothing that the work is said of.
-  const object = frame.named.some(({ at }) => at > head.at)
+  const object = frame.named.some(({ at }) => at > head.at) || startsWith(frame.items[head.at + 1], "object-it")
   return !(object && subject === frame.items[head.at - 1] && isSomeone(subject))
 }
 
