@@ -6,6 +6,7 @@ import { digest } from "./digest.ts"
 import { estimateCommand } from "./estimate.ts"
 import { exportAll } from "./export.ts"
 import { fits } from "./fits.ts"
+import { importGardens } from "./import.ts"
 import { log } from "./log.ts"
 import { plan } from "./plan.ts"
 import { replyOfCommand } from "./reply-of.ts"
@@ -27,6 +28,7 @@ export const COMMANDS: readonly Command[] = [
   fits,
   log,
   exportAll,
+  importGardens,
   speciesCommand,
   cropsCommand,
   backup,

@@ -30,6 +30,7 @@ async function fill(store: Store): Promise<void> {
   await store.settleOutgoing("k1", 1, SENT, [sent("cut")])
   await store.recordFate("k1", "delivered", null)
   await store.remember("tick", "7 \u{1F33E}")
+  await store.keepGarden({ id: "plot-1", host: "acre", text: "garden: \u{1F33E}\n" }, null)
 }
 
 /** Everything that a store tells, in the order in which it matters. */
@@ -40,6 +41,7 @@ async function told(store: Store): Promise<unknown> {
     messages,
     depth: await store.depth(),
     tick: await store.recall("tick"),
+    kept: await store.keptGardens(0),
     again: await store.keepIncoming(incoming("SM1")),
     open: await store.claimIncoming(START, LEASE),
     unsettled: (await store.unsettledOutgoing(plus(600))).map((message) => message.key),
