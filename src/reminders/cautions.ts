@@ -44,15 +44,23 @@ function peopleCautions(scene: Scene, ids: readonly string[]): string[] {
     .slice(0, 1)
 }
 
-/** Care when sowing: inoculant dust, and kinds that some places list as weeds. */
+/** Care when sowing: inoculant dust, what no cut kills, kinds that some places list as weeds, a family that comes back. */
 export function sowCautions(scene: Scene): string[] {
   const ids = scene.sowing.species.map((species) => species.id)
   const found: string[] = []
+  const notes = scene.sowing.atSowing ?? []
   if (ids.some((id) => cautionsAbout(scene, id, "dust"))) found.push(WORDS.dust)
+  found.push(...notes.slice(0, 1))
   const weeds = ids.filter((id) => cautionsAbout(scene, id, "weed", LISTED))
   if (weeds.length > 0)
     found.push(`Some places list ${speciesNames(scene.handbook, weeds)} as a weed: check the local list.`)
-  return found.slice(0, MOST)
+  return [...found, ...notes.slice(1)].slice(0, MOST)
+}
+
+/** What is worth knowing of seed that lies already and of which no text spoke before it was sown. */
+export function sownNotes(scene: Scene): string[] {
+  const wasTold = scene.history.reminders.get(`${scene.sowing.sowing}:sow:1`)?.said.length
+  return wasTold ? [] : (scene.sowing.atSowing ?? []).slice(0, MOST)
 }
 
 /** The cautions as the part of a `Said` that carries them. */

@@ -1,45 +1,48 @@
 import { addDays, type Day, daysBetween, later } from "../values/day.ts"
 import type { Range } from "../values/range.ts"
 import { showDay, showRange } from "./dates.ts"
-import { bedOfScene, type Call, type Kind, type Said, type Scene } from "./kind.ts"
+import { bedOfScene, type Call, type Draft, type Kind, type Said, type Scene } from "./kind.ts"
+import { lateBed } from "./late-bed.ts"
 import { resting, restSince } from "./resting.ts"
 import { TIMING } from "./timing.ts"
 
 /**
  * The rest between cutting and planting comes to its end. With a crop to follow it asks for a look at the stems as the
- * range begins; without one it says when the bed is ready.
+ * range begins; without one it says when the bed is ready. Long before, it warns where that will be too late.
  */
 export const restOver: Kind = {
-  drafts(scene) {
-    const { sowing, on } = scene
-    const ready = sowing.next?.ready ?? sowing.rest?.transplants ?? null
-    if (!ready || sowing.rest === null || sowing.endedOn !== null || sowing.state === "planned") return []
-    const nominal = sowing.next ? ready.early : ready.likely
-    const opens = resting(scene) ? nominal : later(nominal, addDays(on, 1))
-    const lapses = later(opens, sowing.next ? ready.late : addDays(ready.late, TIMING.restOverOpen))
-    const call: Call = {
-      call: 1,
-      role: "first",
-      on: opens,
-      about: "likely",
-      urgency: 26,
-      pressing: false,
-      say: (day) => (sowing.next ? lookWords(scene, ready, day) : readyWords(scene, ready, day)),
-    }
-    const farOff = sowing.next !== null && daysBetween(opens, sowing.next.wanted) > TIMING.lookForPlanting
-    return [
-      {
-        ordinal: 1,
-        opens,
-        lapses,
-        mailOnly: farOff,
-        since: restSince(sowing, opens),
-        days: { early: ready.early, likely: ready.likely, late: ready.late },
-        calls: [call],
-      },
-    ]
-  },
+  drafts: (scene) => [...endOfRest(scene), ...lateBed(scene)],
   settles: (fact) => fact.fact === "planted" || (fact.fact === "observed" && fact.what === "broken-down"),
+}
+
+function endOfRest(scene: Scene): Draft[] {
+  const { sowing, on } = scene
+  const ready = sowing.next?.ready ?? sowing.rest?.transplants ?? null
+  if (!ready || sowing.rest === null || sowing.endedOn !== null || sowing.state === "planned") return []
+  const nominal = sowing.next ? ready.early : ready.likely
+  const opens = resting(scene) ? nominal : later(nominal, addDays(on, 1))
+  const lapses = later(opens, sowing.next ? ready.late : addDays(ready.late, TIMING.restOverOpen))
+  const call: Call = {
+    call: 1,
+    role: "first",
+    on: opens,
+    about: "likely",
+    urgency: 26,
+    pressing: false,
+    say: (day) => (sowing.next ? lookWords(scene, ready, day) : readyWords(scene, ready, day)),
+  }
+  const farOff = sowing.next !== null && daysBetween(opens, sowing.next.wanted) > TIMING.lookForPlanting
+  return [
+    {
+      ordinal: 1,
+      opens,
+      lapses,
+      mailOnly: farOff,
+      since: restSince(sowing, opens),
+      days: { early: ready.early, likely: ready.likely, late: ready.late },
+      calls: [call],
+    },
+  ]
 }
 
 function lookWords(scene: Scene, ready: Range, day: Day): Said {

@@ -35,6 +35,8 @@ export const TIMING = {
   plantAhead: 2,
   /** A look at the rotting stems is worth a text only when planting is wanted so soon after. */
   lookForPlanting: 28,
+  /** A bed that will be late by less is not worth a text: the day is a guess of a few days. */
+  lateWorthTelling: 4,
   /** How long "ready to plant" stays open. */
   plantOpen: 21,
   /** How long the end of the rest stays open where no crop was named. */

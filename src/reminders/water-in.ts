@@ -1,6 +1,7 @@
 import type { Units } from "../garden/garden.ts"
 import { showAbout } from "../values/amount.ts"
 import { addDays, earlier, later } from "../values/day.ts"
+import { cautionPart, sownNotes } from "./cautions.ts"
 import { showRange } from "./dates.ts"
 import { emergenceOf } from "./emergence-range.ts"
 import { bedOfScene, type Kind } from "./kind.ts"
@@ -46,6 +47,7 @@ export const waterIn: Kind = {
                 short: `Keep ${bed} damp: ${green}.`,
                 title: litres > 0 ? `water ${bed}, ${showAbout(litres, "l", units)}` : `keep ${bed} damp`,
                 words: ["UP"],
+                ...cautionPart(sownNotes(scene)),
               }
             },
           },

@@ -74,6 +74,8 @@ export type SowingPlan = {
   planned: Day | null
   then: Then
   species: SpeciesPlan[]
+  /** Short sentences worth saying before or when the seed goes in: what no cut kills, a family that comes back. */
+  atSowing?: readonly string[]
   /** When to sow what is planned: from the planned day to the last good day. */
   sow: { from: Day; by: Day; why: string } | null
   /** Seed for the bed, by species: pure live seed, and what to weigh out of a usual bag; planned sowings only. */

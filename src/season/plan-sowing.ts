@@ -8,8 +8,8 @@ import { courseOf, inTimeForCrop } from "./course.ts"
 import { nitrogenCredit } from "./credit.ts"
 import { frostWindow } from "./frost-window.ts"
 import { hazardsOf } from "./hazards.ts"
-import { residueMembers } from "./parts.ts"
-import { remarksOf } from "./remarks.ts"
+import { type Parts, residueMembers } from "./parts.ts"
+import { atSowing, remarksOf } from "./remarks.ts"
 import type { Setting } from "./setting.ts"
 import { resowBy, sowWindow } from "./sow-window.ts"
 import { sowingState } from "./sowing-state.ts"
@@ -38,6 +38,7 @@ export function planSowing(
   const wasCut = lastCut(stand)
   const regrowthCheck = wasCut && open ? checkAfter(wasCut.on, setting) : null
   const growing = open && sown !== null
+  const notes = open && wasCut === null ? atSowing(stand, wish, setting) : []
   return {
     sowing: sowing.id,
     bed: bed.id,
@@ -70,7 +71,7 @@ export function planSowing(
     watchBoot: growing ? ask(parts.standing, "boot") : null,
     watchBloom: growing ? ask(parts.standing, "bloom") : null,
     frost: growing ? frostWindow(stand, setting) : null,
-    springAsk: growing ? springAsk(stand, ground, setting) : null,
+    springAsk: growing ? springAsk(leftToFrost(stand, parts), ground, setting) : null,
     endedOn: ending.on,
     hazards:
       rest && open
@@ -78,7 +79,13 @@ export function planSowing(
         : [],
     cautions: cautionsOf(stand.members, sowing.then, cut !== null, setting),
     remarks: open ? remarksOf(stand, parts, cut, next, wish, setting) : [],
+    ...(notes.length > 0 ? { atSowing: notes } : {}),
   }
+}
+
+/** A stand with those members alone that frost is to kill or is believed to have killed. */
+function leftToFrost(stand: Stand, parts: Parts): Stand {
+  return { ...stand, members: [...parts.dying, ...parts.dead] }
 }
 
 function uncut(stand: Stand): Member[] {

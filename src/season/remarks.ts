@@ -3,7 +3,7 @@ import type { CutWindow, NextPlan } from "./bed-plan.ts"
 import { killedFrom } from "./member-stages.ts"
 import type { Wish } from "./next-crop.ts"
 import type { Parts } from "./parts.ts"
-import { rotationRemarks } from "./rotation.ts"
+import { familyNotes, rotationRemarks } from "./rotation.ts"
 import type { Setting } from "./setting.ts"
 import type { Stand } from "./stand.ts"
 import { odds, sentence, speciesWord, speciesWords } from "./words.ts"
@@ -28,6 +28,19 @@ export function remarksOf(
     ...(next && !next.fits ? [next.why] : []),
     ...rotationRemarks(stand, wish, setting),
     ...weatherGaps(setting),
+  ]
+}
+
+/** What to know before the seed goes in, in short sentences: what no cut kills, and families that come back too soon. */
+export function atSowing(stand: Stand, wish: Wish | null, setting: Setting): string[] {
+  const tough = stand.members.filter((member) => member.species.cut.killedFrom === "never" && member.gone === null)
+  const what = speciesWords(
+    setting.handbook,
+    tough.map((member) => member.species.id),
+  )
+  return [
+    ...(tough.length > 0 ? [`One cut does not kill ${what}: dig it in or tarp it to end it.`] : []),
+    ...familyNotes(stand, wish, setting),
   ]
 }
 

@@ -47,6 +47,26 @@ export function carriesOver(family: string, setting: Setting): string | null {
   return typeof words === "string" ? words : null
 }
 
+/** Families that keep away from a bed for so long or longer are worth a word in a text; grasses and legumes are not. */
+const LONG_YEARS = 2
+
+/** Repeats of families that keep away for years, in a sentence each, for a text. */
+export function familyNotes(stand: Stand, wish: Wish | null, setting: Setting): string[] {
+  const notes: string[] = []
+  const crop = wish?.found
+  for (const family of new Set(stand.members.map((member) => member.species.family))) {
+    if (yearsAway(family, setting) < LONG_YEARS) continue
+    const own = stand.members.find((member) => member.species.family === family)!
+    const name = sentence(speciesWord(setting.handbook, own.species.id))
+    const before = tooSoon(family, stand.bed, stand.from, setting)
+    if (crop?.family === family)
+      notes.push(`${name} and ${cropWord(setting.handbook, crop.id)} are of one family: another bed is better.`)
+    else if (before)
+      notes.push(`${name} is of the family of ${before.name} (${before.on.slice(0, 4)}): another bed is better.`)
+  }
+  return notes
+}
+
 /** Warnings of repeats: the crop wanted after a cover of its family, and the cover after others of its family. */
 export function rotationRemarks(stand: Stand, wish: Wish | null, setting: Setting): string[] {
   const remarks: string[] = []

@@ -20,6 +20,8 @@ import {
   log,
   range,
   reply,
+  sent,
+  told,
 } from "../given.ts"
 
 function garden(known: Partial<Parameters<typeof aBed>[0]> = {}): Garden {
@@ -44,6 +46,28 @@ function one(
 
 const saw = (what: (Act & { act: "observe" })["what"], on: string) =>
   reply("ines", `${on} 10:00`, [{ act: "observe", bed: "south", species: null, what, on: day(on) }])
+
+describe("what to know of a cover before its seed lies in the ground", () => {
+  const notes = { atSowing: ["One cut does not kill red clover: dig it in or tarp it to end it."] }
+  const planned = aSowingPlan({
+    planned: day("2026-08-28"),
+    sow: { from: day("2026-08-28"), by: day("2026-09-10"), why: "" },
+    species: [aSpeciesPlan({ id: "red-clover" })],
+    ...notes,
+  })
+  const sown = aSowingPlan({ state: "sown", sown: day("2026-08-28"), ...notes })
+  const place = garden({ sowings: [aSowing({ bed: "south", sown: day("2026-08-28") })] })
+
+  it("is said with the time to sow, beside the dust", () => {
+    expect(one("sow", "2026-08-28", planned)?.caution).toMatch(/^Mix inoculant .* One cut does not kill red clover/)
+  })
+
+  it("is said with the water where no text asked to sow, and not twice", () => {
+    const water = (entries: NewEntry[]) => one("water-in", "2026-08-28", sown, entries, place)?.caution
+    expect(water([])).toBe(notes.atSowing[0])
+    expect(water([sent("ines", "2026-08-20 08:00", told(1, "south:2026-08-28:sow:1"))])).toBeUndefined()
+  })
+})
 
 describe("sow", () => {
   const planned = aSowingPlan({

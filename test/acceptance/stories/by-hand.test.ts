@@ -109,6 +109,7 @@ tell({
       "2026-03-01": {
         state: "planned",
         says: ["are of one family", "clubroot"],
+        atSowing: ["White mustard and cabbage are of one family: another bed is better."],
         sow: { by: "2026-03-25..2026-05-10" },
       },
       "2026-03-26": { state: "planned" },

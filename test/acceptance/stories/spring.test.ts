@@ -123,7 +123,11 @@ tell({
       ["2026-05-10", cut("2026-05-10", "turn-in")],
     ],
     on: {
-      "2025-04-25": { state: "sown", says: ["One cut does not kill red clover"] },
+      "2025-04-25": {
+        state: "sown",
+        says: ["One cut does not kill red clover"],
+        atSowing: ["dig it in or tarp it to end it"],
+      },
       "2025-08-03": { state: "cut" },
       "2025-09-20": { state: ["growing", "blooming"], cut: { ordinal: 2 } },
       "2026-05-11": { rest: "2026-05-24..2026-06-03", nitrogen: [1.5, 8], hazards: ["seedcorn maggot"] },

@@ -67,6 +67,10 @@ export type Expected = {
   resowBy?: Stretch
   seed?: Record<string, readonly [number, number]>
   asks?: "bloom" | "spring" | "regrowth"
+  /** No question of spring: what is to be cut is not left to the frost. */
+  neverAsksInSpring?: true
+  /** Words of the short notes that belong to the seed. */
+  atSowing?: readonly string[]
   hazards?: readonly string[]
   noHazards?: readonly string[]
   /** Words that some reason, remark or caution of the plan must hold. */
@@ -259,6 +263,8 @@ function check(plan: SowingPlan, expected: Expected): void {
     between(plan.seed?.find((one) => one.id === id)?.g, span, `seed of ${id}`)
   if (expected.asks === "bloom") expect(plan.watchBloom ?? plan.watchBoot, "asks for bloom or boot").not.toBeNull()
   if (expected.asks === "spring") expect(plan.springAsk, "asks in spring").toBeTruthy()
+  if (expected.neverAsksInSpring) expect(plan.springAsk ?? null, "asks in spring").toBeNull()
+  for (const words of expected.atSowing ?? []) expect((plan.atSowing ?? []).join(" "), "at sowing").toContain(words)
   if (expected.asks === "regrowth") expect(plan.regrowthCheck, "asks about regrowth").not.toBeNull()
   for (const hazard of expected.hazards ?? [])
     expect(

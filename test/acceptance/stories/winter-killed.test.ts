@@ -124,7 +124,11 @@ tell({
     on: {
       "2025-08-12": { state: "sown", firstFlower: { "white-mustard": "2025-09-09..2025-10-10" } },
       "2025-09-05": { state: "growing", cut: { from: "2025-09-05..2025-10-10", setBy: "white-mustard" } },
-      "2025-09-22": { state: "blooming", cut: { from: "2025-09-15..2025-09-24", by: "2025-09-24..2025-10-20" } },
+      "2025-09-22": {
+        state: "blooming",
+        cut: { from: "2025-09-15..2025-09-24", by: "2025-09-24..2025-10-20" },
+        neverAsksInSpring: true,
+      },
       "2025-09-28": { state: "cut", rest: "2025-10-11..2025-10-25", fits: true, noHazards: ["gas"] },
       "2025-10-26": { state: "ready" },
     },
