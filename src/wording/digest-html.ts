@@ -12,7 +12,8 @@ const BODY = `font-family:${TYPE.mail.replaceAll('"', "'")};font-size:${SIZE.tex
 const SHEET = `
 body{margin:0;padding:0;background:${LIGHT.ground}}
 a{color:${LIGHT.link}}
-@media (max-width:620px){.edge{padding:20px 16px !important}.press{display:block !important;text-align:center}}
+@media (max-width:620px){.edge{padding:20px 16px !important}.press{display:block !important;text-align:center}
+.bleed{margin-left:-16px !important;margin-right:-16px !important}.bleed img{max-width:none !important;border-radius:0 !important}}
 @media (prefers-color-scheme:dark){
 body,.ground{background:${DARK.ground} !important}
 .card{background:${DARK.paper} !important;border-color:${DARK.rule} !important}
@@ -73,11 +74,17 @@ function partOf(part: Part, facts: DigestFacts, picture: string): Markup {
 
 /** A thing to do stands by an orange edge; the words come first, so it is one without the colour too. */
 function actOf(line: Line): Markup {
+  if (!line.more && !line.links) return shortActOf(line)
   return html`<div class="act" style="margin:0 0 16px;padding:2px 0 2px 14px;border-left:4px solid ${LIGHT.act}"><p class="ink" style="margin:0 0 4px;font-weight:bold;color:${
     LIGHT.ink
   }">${line.words}</p>${(line.more ?? []).map(
     (more) => html`<p class="soft" style="margin:0 0 4px;color:${LIGHT.soft}">${more}</p>`,
   )}${buttonsOf(line)}</div>`
+}
+
+/** What is only named, where a week holds many things: it takes a line and no more. */
+function shortActOf(line: Line): Markup {
+  return html`<p class="act ink" style="margin:0 0 6px;padding:0 0 0 14px;border-left:4px solid ${LIGHT.act};color:${LIGHT.ink}">${line.words}</p>`
 }
 
 function buttonsOf(line: Line): Piece {
@@ -110,7 +117,7 @@ function linksOf(line: Line): Piece {
 }
 
 function pictureOf(facts: DigestFacts, picture: string): Markup {
-  return html`<p style="margin:0 0 14px"><img src="${picture}" alt="${facts.alt}" width="${
+  return html`<p class="bleed" style="margin:0 0 14px"><img src="${picture}" alt="${facts.alt}" width="${
     SIZE.mailWidth - 64
   }" style="display:block;width:100%;max-width:${SIZE.mailWidth - 64}px;height:auto;border:0;border-radius:6px;background:#ffffff"></p>`
 }

@@ -54,6 +54,8 @@ export function chartPatterns(id: string): string {
  */
 export function chartColours(how: "literal" | "page"): string {
   const colour = (name: keyof Palette) => (how === "literal" ? LIGHT[name] : `var(--${name})`)
+  // The picture of a mail is shrunk to the width of a phone, so its letters are a little larger.
+  const letters = (px: number) => `font-size:${how === "literal" ? px + 1 : px}px`
   const bands = BAND_KINDS.map((kind) => {
     const { fill, stroke, dashed } = PAINT[kind]
     const mark = DOTTED.has(kind) ? `fill:${colour(stroke)}` : `stroke:${colour(stroke)}`
@@ -73,13 +75,13 @@ export function chartColours(how: "literal" | "page"): string {
     `.flag{stroke:${colour("ink")};stroke-width:1.5}`,
     `.pennant{fill:${colour("ink")}}`,
     `text{fill:${colour("ink")}}`,
-    `.month{font-size:11px;fill:${colour("soft")}}`,
-    ".near{font-size:12px;font-weight:bold}",
-    `.monday{font-size:10px;fill:${colour("soft")}}`,
-    ".today{font-size:12px;font-weight:bold}",
-    ".bed{font-size:14px;font-weight:bold}",
+    `.month{${letters(11)};fill:${colour("soft")}}`,
+    `.near{${letters(12)};font-weight:bold}`,
+    `.monday{${letters(10)};fill:${colour("soft")}}`,
+    `.today{${letters(12)};font-weight:bold}`,
+    `.bed{${letters(14)};font-weight:bold}`,
     ".next{font-weight:normal}",
-    ".legend{font-size:11px}",
-    `.word{font-size:11px;font-weight:bold;stroke:${colour("paper")};stroke-width:4;paint-order:stroke;stroke-linejoin:round}`,
+    `.legend{${letters(11)}}`,
+    `.word{${letters(11)};font-weight:bold;stroke:${colour("paper")};stroke-width:4;paint-order:stroke;stroke-linejoin:round}`,
   ].join("")
 }

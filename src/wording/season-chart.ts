@@ -23,7 +23,7 @@ export type ChartOptions = {
   title: string
   /** What the picture says in one sentence. */
   description: string
-  /** `picture`: 480 wide with colours and key written in, to go alone; `page`: as wide as its place, coloured by the page. */
+  /** `picture`: 432 wide with colours and key written in, to go alone; `page`: as wide as its place, coloured by the page. */
   for: "picture" | "page"
 }
 
@@ -31,7 +31,7 @@ const HEAD = 50
 const ROW = 66
 const KEY_ROW = 20
 /** Width of the stand-alone picture in its own pixels, and the margin around what is drawn. */
-const PICTURE = { width: 480, margin: 12 }
+const PICTURE = { width: 432, margin: 12, keyColumns: 3 }
 /** Width of a row on a screen that counts as wide: 740 px less what stands around it. */
 const WIDE_ROOM = 670
 /** Month names are repeated at the foot where a reader would otherwise scroll to see them. */
@@ -80,8 +80,8 @@ export function seasonChart(rows: readonly BedRow[], options: ChartOptions): str
   const used = keysUsed(rows)
   const foot = HEAD + rows.length * ROW
   const again = rows.length >= REPEAT_HEAD_FROM ? 18 : 0
-  const notes = keyNotes(rows, options.on)
-  const keyHeight = alone ? Math.ceil(used.length / 4) * KEY_ROW + notes.length * 16 + 16 : 0
+  const notes = keyNotes(rows, options.on).flatMap((note) => note.split(/(?<=\.) /))
+  const keyHeight = alone ? Math.ceil(used.length / PICTURE.keyColumns) * KEY_ROW + notes.length * 17 + 16 : 0
   const height = foot + again + keyHeight
   const { width, margin } = PICTURE
   const size = alone
@@ -235,8 +235,11 @@ const INSIDE: Partial<Record<BandKind, string>> = {
   planted: "food crop",
 }
 
+/** Width of a bold letter in a band, in pixels, with room for the larger ones of the picture. */
+const LETTER = 7.6
+
 /** Room around a word and a line, in pixels. */
-const CLEAR = { line: 5, edge: 8 }
+const CLEAR = { line: 5, edge: 5 }
 
 /**
  * The word itself, where the band has room for it on the narrowest screen, beside the lines that cross it (`crossed`,
@@ -269,8 +272,8 @@ function wordStart(
   const end = px(span.x + span.w)
   const lines = crossed.map(px).filter((x) => x > px(span.x) && x < end)
   const starts = [px(span.x) + CLEAR.edge, ...lines.map((x) => x + CLEAR.line)].toSorted((a, b) => a - b)
-  const length = word.length * 7
-  const start = starts.find((x) => x + length <= end - 3 && lines.every((l) => l <= x || l >= x + length + CLEAR.line))
+  const length = word.length * LETTER
+  const start = starts.find((x) => x + length <= end - 2 && lines.every((l) => l <= x || l >= x + length + CLEAR.line))
   return start === undefined ? null : Math.round((start / room) * 10_000) / 100
 }
 
@@ -295,13 +298,13 @@ function within(d: Day, { first, last }: ChartYear): boolean {
 }
 
 function keyOf(used: typeof KEY, sentences: readonly string[], top: number, id: string): Piece {
-  const column = PICTURE.width / 4
-  const notes = top + Math.ceil(used.length / 4) * KEY_ROW + 14
+  const column = PICTURE.width / PICTURE.keyColumns
+  const notes = top + Math.ceil(used.length / PICTURE.keyColumns) * KEY_ROW + 14
   return html`${used.map((key, i) => {
-    const x = (i % 4) * column
-    const y = top + Math.floor(i / 4) * KEY_ROW
+    const x = (i % PICTURE.keyColumns) * column
+    const y = top + Math.floor(i / PICTURE.keyColumns) * KEY_ROW
     return html`${swatch(key.what, x, y, id)}<text class="legend" x="${x + 34}" y="${y + 13}">${key.words}</text>`
-  })}${sentences.map((note, i) => html`<text class="legend" x="0" y="${notes + i * 16}">${note}</text>`)}`
+  })}${sentences.map((note, i) => html`<text class="legend" x="0" y="${notes + i * 17}">${note}</text>`)}`
 }
 
 function swatch(what: BandKind, x: number, y: number, id: string): Markup {

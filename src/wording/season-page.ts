@@ -163,7 +163,7 @@ const NOT_TOLD = "not told; reckoned as passed"
 
 /** Dates are not broken in the middle: each part of `any day 10-19 May, likely 14 May` stays on its line. */
 function unbroken(when: string): Markup {
-  return html`${when.split(/(?<=,) | (?=\()/).map((part, i) => html`${i > 0 ? " " : ""}<span>${part}</span>`)}`
+  return html`${when.split(/(?<=,) | (?=\()|(?<=^any day) /).map((part, i) => html`${i > 0 ? " " : ""}<span>${part}</span>`)}`
 }
 
 function waysOut(row: BedRow, view: SeasonView): Piece {
