@@ -17,7 +17,7 @@ import { printable, type Terminal, terminalMails, terminalTexts } from "./channe
 import type { RunningBot, World } from "./cli/command.ts"
 import { editionOf } from "./files/edition.ts"
 import { openGardenShelf } from "./files/garden-shelf.ts"
-import { openKeptShelf } from "./files/kept-shelf.ts"
+import { NO_FILES, noFiles, openKeptShelf } from "./files/kept-shelf.ts"
 import { exampleGarden } from "./garden/example-file.ts"
 import type { Garden } from "./garden/garden.ts"
 import { readGarden } from "./garden/read.ts"
@@ -103,15 +103,18 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
   const { settings } = world
   const handbook = world.handbook()
   const log = openLogbook(settings.logLevel)
-  const files = await openGardenShelf({
-    path: settings.garden,
-    handbook,
-    onBroken: (file, problems) => {
-      terminal.line(`${file} was saved with something wrong; the last good one goes on until it is mended:`)
-      for (const problem of problems) terminal.line(`  ${showProblem(problem)}`)
-    },
-    onSwap: (garden) => terminal.line(`The garden file was read again: ${printable(garden.name)}.`),
-  })
+  const files =
+    settings.garden === NO_FILES
+      ? noFiles()
+      : await openGardenShelf({
+          path: settings.garden,
+          handbook,
+          onBroken: (file, problems) => {
+            terminal.line(`${file} was saved with something wrong; the last good one goes on until it is mended:`)
+            for (const problem of problems) terminal.line(`  ${showProblem(problem)}`)
+          },
+          onSwap: (garden) => terminal.line(`The garden file was read again: ${printable(garden.name)}.`),
+        })
   const store = await openStore({ folder: settings.data, url: settings.databaseUrl }).catch(async (error) => {
     await files.close()
     throw error

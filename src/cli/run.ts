@@ -7,6 +7,7 @@ import { organiserOf } from "../bot/overview.ts"
 import { personRef } from "../bot/who.ts"
 import { printable } from "../channels/terminal.ts"
 import { gardenFiles } from "../files/garden-folder.ts"
+import { NO_FILES } from "../files/kept-shelf.ts"
 import type { Garden } from "../garden/garden.ts"
 import { openJobs } from "../jobs/open.ts"
 import type { Instant } from "../values/instant.ts"
@@ -67,7 +68,7 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
 /** Asks for a first garden where there is no file yet. False where the talk ended before there was one. */
 async function haveGarden(world: World): Promise<boolean> {
   const { settings, clock } = world
-  if (gardenFiles(settings.garden).length > 0) return true
+  if (settings.garden === NO_FILES || gardenFiles(settings.garden).length > 0) return true
   const file = isFolder(settings.garden) ? join(settings.garden, "garden.yaml") : settings.garden
   world.out(`There is no garden file at ${settings.garden} yet. A few questions, and there is one.`)
   const talk = openTalk(process.stdin, process.stdout)

@@ -3,6 +3,22 @@ import type { Garden } from "../garden/garden.ts"
 import { readGarden } from "../garden/read.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import type { Problem } from "../values/problem.ts"
+import type { OpenShelf } from "./garden-shelf.ts"
+
+/** This in place of a path: no garden is in a file, the store keeps them all. */
+export const NO_FILES = "none"
+
+/** The shelf of no files. */
+export function noFiles(): OpenShelf {
+  return {
+    all: () => [],
+    byId: () => undefined,
+    version: () => 1,
+    warnings: () => [],
+    look: async () => {},
+    close: async () => {},
+  }
+}
 
 export type KeptShelfOptions = {
   files: GardenShelf
