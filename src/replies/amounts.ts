@@ -104,7 +104,10 @@ function oneAmount(
   units: Units,
   openQuote: boolean,
 ): AmountFound | null {
-  const figure = rangeAt(words, start, vocabulary) ?? figureAt(words, start, vocabulary)
+  const figure =
+    decimalAt(words, start, vocabulary, openQuote) ??
+    rangeAt(words, start, vocabulary) ??
+    figureAt(words, start, vocabulary)
   if (!figure) return null
   let at = figure.to
   const degrees = degreesAt(words, at, units)
@@ -123,6 +126,19 @@ function oneAmount(
   if (unit.of === "weight") return { to, amount: { of: "weight", g: value } }
   if (unit.of === "share") return { to, amount: { of: "share", percent: value } }
   return { to, amount: { of: "other" } }
+}
+
+/** "1,2 m": a comma stands for the point where a unit is right behind. */
+function decimalAt(
+  words: readonly Word[],
+  at: number,
+  vocabulary: Words,
+  openQuote: boolean,
+): { to: number; value: number; part: boolean } | null {
+  const [whole, comma, rest] = words.slice(at, at + 3)
+  if (!/^\d{1,3}$/.test(whole?.word ?? "") || comma?.word !== "," || !/^\d{1,2}$/.test(rest?.word ?? "")) return null
+  if (!comma.glued || !rest?.glued || !unitAt(words, at + 3, vocabulary, openQuote)) return null
+  return { to: at + 3, value: Number(`${whole?.word}.${rest.word}`), part: false }
 }
 
 /** "3-4", "3 to 4", "8 or 9": the middle of the two. */
@@ -191,7 +207,8 @@ function unitAt(words: readonly Word[], at: number, vocabulary: Words, openQuote
   // A closing quotation mark is no inch; a mark counts only right behind its figure.
   if (word.kind === "mark" && word.word !== "%" && (!word.glued || (word.word === '"' && openQuote))) return null
   // "2 in the south bed": in is a unit only where it can be nothing else.
-  if (isTagged(word, "inch-in") && !word.glued && !endsHere(words[at + 1])) return null
+  const next = words[at + 1]
+  if (isTagged(word, "inch-in") && !word.glued && (next?.kind === "number" || !endsHere(next))) return null
   return unit
 }
 

@@ -74,7 +74,9 @@ export function monthDay(scene: DayScene, at: number): Part | null {
     let j = i + 1
     if (isTagged(words[j], "date-of")) j += 1
     const month = monthAt(scene, j)
-    if (month) return withYear(scene, j + 1, month, front)
+    // "done 1 may 10": the first figure is a reminder's.
+    const other = j === i + 1 && scene.numbers.has(front) && dayNumberAt(scene, j + 1) > 0 && !isUnit(scene, j + 2)
+    if (month && !other) return withYear(scene, j + 1, month, front)
   }
   const month = monthAt(scene, at)
   if (!month) return null

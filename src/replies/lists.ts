@@ -89,8 +89,15 @@ function standsAlone(piece: Clause, before: Clause, today: Day, next?: Clause): 
     promised ||
     isNextJob(piece, before, next) ||
     isHeld(before, next) ||
+    isMoreFigures(piece, before) ||
     piece.items.some((item) => ALONE.some((way) => isWay(item, way)))
   )
+}
+
+/** "oats 6 in tall, peas 4": another plant with a figure of its own. */
+function isMoreFigures(piece: Clause, before: Clause): boolean {
+  if (!before.heads.some((head) => head.figure)) return false
+  return piece.items.some((item) => item.species ?? item.bed) && piece.items.some((item) => item.numbers && !item.bed)
 }
 
 /** "31 done and 32 when the garlic comes": the condition is of what stands right before it. */

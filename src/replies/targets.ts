@@ -169,12 +169,16 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
     (after.senses.has("content") ||
       after.senses.has("trap") ||
       after.senses.has("measure") ||
+      after.senses.has("person") ||
+      (startsWith(after, "times") && after.words[0]?.glued) ||
       after.crops ||
       after.species)
   )
     return false
   if (startsWith(after, "counted")) return false
   if (before && [...before.senses].some((sense) => sense.startsWith("tell:"))) return true
+  // "done with 2", but not "done 1 with 2 helping".
+  if (endsWith(before, "with") && !isHead(frame, at - 2) && frame.named.some((other) => other.at < at)) return false
   if (item.senses.has("digits")) return !endsWith(before, "roughly") || (endsWith(before, "about") && isSpokenOf(frame))
   const follows =
     !before ||

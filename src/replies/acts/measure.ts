@@ -33,6 +33,19 @@ export function measure(frames: readonly Frame[], index: number, scene: Scene): 
   return placed(frame, scene, reading, day.day)
 }
 
+/** "oats 6 in tall, peas 4": a bare figure in the unit of the one before; a remark where the unit cannot be told. */
+export function measureAlike(frames: readonly Frame[], index: number, scene: Scene): Proposal {
+  const frame = frames[index] as Frame
+  const before = frames[index - 1]?.figures[0]
+  const figure = plainFigure(frame)
+  const numbers = before?.words.filter((word) => word.kind === "number") ?? []
+  const value = numbers[0]?.value
+  if (before?.amount?.of !== "length" || numbers.length !== 1 || !value || figure === null) return A_NOTE
+  const named = frame.named.filter(({ item }) => item.bed ?? item.species)
+  const cm = (before.amount.cm / value) * figure
+  return placed({ ...frame, named }, scene, { what: "height_cm", value: cm }, scene.context.now.day)
+}
+
 function placed(frame: Frame, scene: Scene, reading: Reading, on: NonNullable<Scene["lastWork"]>["on"]): Proposal {
   const targets = targetsOf(frame, scene, "state")
   if (targets.unknownBed)
@@ -84,7 +97,14 @@ function readingOf(frames: readonly Frame[], index: number, scene: Scene): Readi
       : { what: "rain_mm", value: scene.context.units === "us" ? fallen * INCH_CM * 10 : fallen }
   }
   if (figure?.of === "share") return shareReading(frame, figure.percent, says("cover"))
-  if (figure?.of === "weight") return weightReading(frames, index, figure.g, says("weight"))
+  const near = frames.filter((each) => each.sentence === frame.sentence)
+  if (figure?.of === "weight")
+    return weightReading(
+      frames,
+      index,
+      figure.g,
+      near.some((each) => isTold(each, "weight")),
+    )
   if (figure?.of === "length" && says("rain") && !frame.items.some((item) => startsWith(item, "snow")))
     return { what: "rain_mm", value: figure.cm * 10 }
   if (figure?.of === "length" && isGauge(frames, frame)) return { what: "rain_mm", value: figure.cm * 10 }

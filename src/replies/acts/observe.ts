@@ -55,7 +55,8 @@ export function seenStage(frame: Frame, stage: Stage): Stage | null {
     frame.before("must") ||
     frame.before("maybe") ||
     frame.before("told") ||
-    frame.before("habit")
+    frame.before("habit") ||
+    frame.has("past")
   )
     return null
   if (stage === "broken-down" && frame.before("partly")) return null

@@ -8,6 +8,7 @@ import { hasWord, isPolite, isTagged, isTarget, onlyWords, startsWith } from "..
 import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
 import { bedOrNumber, targetsOf } from "../targets.ts"
 import { when } from "../when.ts"
+import { measureAlike } from "./measure.ts"
 import { place } from "./observe.ts"
 import { aim, bedsWith } from "./settle-work.ts"
 import { skip } from "./skip.ts"
@@ -35,6 +36,7 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
     if (stage === null || frame.has("nearly") || frame.has("past")) return A_NOTE
     return place(frames, index, scene, stage)
   }
+  if (before.figures.length > 0 && !before.work) return measureAlike(frames, index, scene)
   if (denied || frame.has("nearly") || frame.has("partly") || frame.has("maybe")) return A_NOTE
   const headed: Frame = {
     ...frame,

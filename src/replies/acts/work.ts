@@ -4,7 +4,7 @@ import type { Day } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../items.ts"
 import { foreignSubject, hasForeignObject, isOfOthers, moodOf } from "../mood.ts"
-import { startsWith } from "../says.ts"
+import { isTagged, startsWith } from "../says.ts"
 import { A_NOTE, type Aim, ask, NOTHING, openOfKind, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -119,7 +119,7 @@ function isForeign(frame: Frame): boolean {
   const own = (item: Item): boolean =>
     Boolean(item.species) ||
     (raises && Boolean(item.crops)) ||
-    (said === "sow" && startsWith(item, "seed-goods")) ||
+    (said === "sow" && isSeed(item)) ||
     (said === "water-in" && item.senses.has("stages:up")) ||
     (said === "sow" && item.senses.has("stages:patchy"))
   const head = frame.heads.find((each) => each.work)
@@ -130,6 +130,11 @@ function isForeign(frame: Frame): boolean {
   // "mateo cut south": someone works on a bed; but no storm and no deer, and nothing that the work is said of.
   const object = frame.named.some(({ at }) => at > head.at) || startsWith(frame.items[head.at + 1], "object-it")
   return !(object && subject === frame.items[head.at - 1] && isSomeone(subject))
+}
+
+/** "the seed", and not the birds'. */
+function isSeed(item: Item): boolean {
+  return item.words.every((word) => isTagged(word, "seed-goods") || isTagged(word, "determiner"))
 }
 
 function isSomeone(item: Item): boolean {
@@ -248,7 +253,8 @@ function planting(
 
 /** Covers are sown and crops planted, whichever word was said; what is both goes by the reminder and the word. */
 function raised(targets: Targets, scene: Scene, said: "sow" | "plant"): "sow" | "plant" {
-  if (targets.crops.length === 0) return targets.species.length > 0 ? "sow" : said
+  if (targets.crops.length === 0 && targets.species.length > 0) return "sow"
+  if (targets.crops.length === 0) return onlyToSow(targets, scene) ? "sow" : said
   if (targets.species.length < targets.crops.length) return "plant"
   const toSow = openOfKind(scene, "sow").filter((each) => targets.beds.length === 0 || targets.beds.includes(each.bed))
   const planned = toSow.some((each) =>
@@ -260,6 +266,12 @@ function raised(targets: Targets, scene: Scene, said: "sow" | "plant"): "sow" | 
     (each) => targets.beds.length === 0 || targets.beds.includes(each.bed),
   )
   return toPlant && toSow.length === 0 ? "plant" : said
+}
+
+/** "planted it", where a cover is to be sown and nothing is to be planted. */
+function onlyToSow(targets: Targets, scene: Scene): boolean {
+  const here = scene.context.open.filter((each) => targets.beds.length === 0 || targets.beds.includes(each.bed))
+  return here.some((each) => each.kind === "sow") && !here.some((each) => each.kind === "plant")
 }
 
 /** The plants of one bed: those paired with it, or all that were named without a bed of their own. */
