@@ -43,6 +43,8 @@ export type Progress = {
   ear: Float64Array | null
   /** Days of cold. */
   cold: Float64Array | null
+  /** Days of ripening seed, whole ones where it is warm. */
+  seed: Float64Array
 }
 
 /** What a clock needs to know of a place, apart from its weather. */
@@ -96,6 +98,7 @@ export function progressOf(
   const { share, rest } = clock.heat
   const normal = share < 1 && rest === "normals" ? outlook.normal(heat, first, days) : null
   const hours = lightHours(outlook.lat, first, days)
+  const ripening = leaves.map((each) => Math.min(1, each / (RIPENS_FULLY_C - rate.base_c)))
   const least = Math.min(1, Math.max(0, rate.least + rate.localLeast * place.quickness))
   const cold = rate.uncooled < 1 ? outlook.along(course, coldResponse(development.cold, warmth.air), first, days) : null
   const ear = grass ? outlook.along(course, heatResponse(grass.base_c, grass.ceiling_c, warmth.air), first, days) : null
@@ -120,6 +123,7 @@ export function progressOf(
     leaves: runningSum(leaves),
     ear: ear && runningSum(ear),
     cold: cold && runningSum(cold),
+    seed: runningSum(ripening),
   }
 }
 
@@ -157,6 +161,13 @@ function runningSum(daily: Float64Array): Float64Array {
   for (let i = 0; i < daily.length; i += 1) sum[i + 1] = sum[i]! + daily[i]!
   return sum
 }
+
+/**
+ * Warmth from which seed ripens in the days that are published for it, which are those of late spring and summer; in cooler
+ * weather it takes longer in proportion, in warmer weather no less is counted on. Our own judgement: a sum of heat is how
+ * seed filling is reckoned in the field, the figure has no source.
+ */
+const RIPENS_FULLY_C = 15
 
 /** The longest day, twilight included, at which light counts as it is, hours. */
 const LONGEST_OF_REFERENCE = 15

@@ -46,6 +46,8 @@ export type StagePoints = {
   cooled: number
   /** Share of the stands that frost leaves alive until they flower. */
   alive: number
+  /** Share of the stands that live until their first seed can grow. */
+  ripe: number
   /** What was seen lies outside what was reckoned: the range rests on the report alone. */
   outside: boolean
 }
@@ -88,6 +90,7 @@ export function stagePoints(input: StageInput): StagePoints {
     seed: momentsOver(SPAN_DAYS),
     cooled: 0,
     alive: 0,
+    ripe: 0,
     outside: false,
   }
   const walks = walksOf(clock, outlook, sown)
@@ -107,6 +110,7 @@ export function stagePoints(input: StageInput): StagePoints {
   if (input.coldNeeded === null) points.cooled = 1
   const kept = points.flower.total()
   points.alive = kept > 0 ? points.alive / kept : 0
+  points.ripe = kept > 0 ? points.ripe / kept : 0
   if (kept < total * 0.02) reportAlone(points, input)
   return points
 }
@@ -257,8 +261,13 @@ function addStages(points: StagePoints, walk: Walk, stages: Stages, noise: numbe
 function addFlower(points: StagePoints, walk: Walk, flower: number, share: number): void {
   points.flower.add(flower, share)
   points.alive += share * (Number.isFinite(flower) ? walk.input.survival(walk.course, flower) : 1)
-  const { seedDays } = walk
-  for (const days of seedDays) points.seed.add(flower + days, share / seedDays.length)
+  const { seedDays, progress, course, input } = walk
+  const begun = sumAt(progress.seed, flower)
+  for (const days of seedDays) {
+    const ripe = Number.isFinite(flower) ? reaches(progress.seed, begun + days) : flower
+    points.seed.add(ripe, share / seedDays.length)
+    if (Number.isFinite(ripe)) points.ripe += (share / seedDays.length) * input.survival(course, ripe)
+  }
 }
 
 /** Nothing that was reckoned agrees with what was seen: the report alone gives a wide range after (or before) it. */
@@ -276,6 +285,7 @@ function reportAlone(points: StagePoints, input: StageInput): void {
   }
   for (const stage of ["leaf", "boot", "heading"] as const) if (points[stage]?.total() === 0) points[stage] = null
   points.alive = 1
+  points.ripe = 1
 }
 
 /** Days from sowing to the next longest day of the year. */

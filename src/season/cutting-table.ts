@@ -17,7 +17,6 @@ const cuttingSchema = z.strictObject({
   regrowthCheck_days: z.strictObject({ from: z.number(), to: z.number(), ...cited }),
   secondCut: z.strictObject({ best_days: z.number(), by_days: z.number(), ...cited }),
   perennialRebloom_days: z.strictObject({ from: z.number(), to: z.number(), ...cited }),
-  ripening: z.strictObject({ base_c: z.number(), full_c: z.number(), ...cited }),
   secondGrowth_days: citedValue,
   killedByWinter: z.strictObject({ expected: z.number(), remark: z.number(), ...cited }),
   springAsk_days: citedValue,

@@ -49,6 +49,8 @@ export type StageEstimates = {
   heading: Range | null
   firstFlower: Range | null
   viableSeed: Range | null
+  /** The chance that it lives until its first seed can grow; 1 where a stand that flowers is not in doubt. */
+  ripens: number
   /** Why no flower is expected in this growing season; null where one is. */
   noBloom: string | null
   frostKill: { temperature_c: { low: number; high: number }; chance: number; when: Range | null }
@@ -120,6 +122,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
   return {
     ...stages,
     noBloom,
+    ripens: points.ripe,
     frostKill: killOf(frost, standing, stages, input),
     worth: worthOf(stages, clock, species),
     ask: askDays(stages, clock, species, input.observed, on),

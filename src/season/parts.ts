@@ -1,4 +1,3 @@
-import { indexIn } from "../agronomy/weather-course.ts"
 import { type Day, later } from "../values/day.ts"
 import { killedFrom } from "./member-stages.ts"
 import { readyFor, wishOf } from "./next-crop.ts"
@@ -56,7 +55,7 @@ function frostDoesTheWork(member: Member, wanted: Day | null, stand: Stand, sett
   const when = member.stages.frostKill.when
   if (!frostWillKill(member, setting) || when === null) return false
   if (wanted !== null && wanted <= when.likely) return false
-  if (ripensBefore(member, when.likely, setting)) return false
+  if (mayRipen(member, setting)) return false
   return wanted === null || !cutIsSooner(member, when.likely, wanted, stand, setting)
 }
 
@@ -73,16 +72,7 @@ function cutIsSooner(member: Member, frostOn: Day, wanted: Day, stand: Stand, se
   return readyAfter(restAfterCut([member], later(setting.on, kill.likely), then, ground, setting)) < frozen
 }
 
-/** Can live seed ripen between the first flower and a day? Cold days count for little, as pods then stand still. */
-function ripensBefore(member: Member, end: Day, setting: Setting): boolean {
-  const flower = member.stages.firstFlower
-  if (!flower || flower.early >= end) return false
-  const { course, cutting } = setting
-  const { base_c, full_c } = cutting.ripening
-  let ripened = 0
-  for (let i = indexIn(course, flower.early); i < indexIn(course, end); i += 1) {
-    const mean = (course.tmin_c[i]! + course.tmax_c[i]!) / 2
-    ripened += Math.min(1, Math.max(0, (mean - base_c) / (full_c - base_c)))
-  }
-  return ripened >= member.species.viableSeed_days.low
+/** Is it more likely than the stated chance that it lives until its seed can grow? */
+function mayRipen(member: Member, { cutting }: Setting): boolean {
+  return member.stages.viableSeed !== null && member.stages.ripens > cutting.seedChance.value
 }

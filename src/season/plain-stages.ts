@@ -50,6 +50,7 @@ export function plainStages(input: EstimateInput): StageEstimates {
     firstFlower,
     viableSeed,
     noBloom,
+    ripens: 1,
     frostKill: {
       temperature_c: { low: species.winterKill_c.low, high: species.winterKill_c.high },
       chance: 0,

@@ -139,6 +139,7 @@ export function aMember(
     heading: three(heading),
     firstFlower: three(firstFlower),
     viableSeed: three(viableSeed),
+    ripens: 1,
     noBloom: noBloom ?? null,
     frostKill: {
       temperature_c: { low: species.winterKill_c.low, high: species.winterKill_c.high },
