@@ -8,7 +8,7 @@ import { type Bot, bot, freshFolder } from "./acceptance/program.ts"
 import { smtpStandIn, type TakenMail } from "./stand-ins/mail-smtp.ts"
 
 /*
- * Makes the two pictures of the README from the running program: `node test/pictures.ts [FOLDER]` plays a spring in the
+ * Makes the two pictures of the README from the running program: `npx node test/pictures.ts [FOLDER]` plays a spring in the
  * example garden, with what Ines writes, and takes her season page and her weekly mail as Chromium shows them. Without a
  * folder they go to shared/pictures.
  */

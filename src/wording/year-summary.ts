@@ -2,7 +2,7 @@ import type { Stage } from "../garden/acts.ts"
 import type { Garden } from "../garden/garden.ts"
 import type { Fact, History, SowingRecord } from "../garden/history.ts"
 import type { Handbook } from "../handbook/handbook.ts"
-import { showRange } from "../reminders/dates.ts"
+import { showDay, showRange } from "../reminders/dates.ts"
 import { bedName, speciesName, speciesNames } from "../reminders/names.ts"
 import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
 import { addDays, type Day, daysBetween, later, partsOf } from "../values/day.ts"
@@ -139,7 +139,7 @@ export function comparisonWords(each: Comparison): { predicted: string; seen: st
   if (!each.predicted) return { predicted: "nothing", seen, off: "" }
   const { early, likely, late } = each.predicted
   return {
-    predicted: `${showRange(early, late, on)}, likely ${showRange(likely, likely, on)}`,
+    predicted: `${showRange(early, late, on)}, likely ${showDay(likely, early)}`,
     seen,
     off: `${offWords(each.off ?? 0)}${each.inside ? "" : ", outside the range"}`,
   }
