@@ -3,6 +3,7 @@ import type { Desk } from "./bot/desk.ts"
 import { noteBounce, noteFate } from "./bot/fate.ts"
 import type { House } from "./bot/house.ts"
 import type { Channel, Clock, Incoming } from "./bot/needs.ts"
+import { openPace } from "./bot/pace.ts"
 import { spreadOf } from "./bot/send.ts"
 import { retryWait } from "./bot/waits.ts"
 import { personRef, whoSent } from "./bot/who.ts"
@@ -66,6 +67,11 @@ export function openWire(parts: WireParts, desk: () => Desk): Wire {
     log: house.log,
   })
   if (sms) house.text = besideTerminal(sms, house.text)
+  if (settings.textRate !== null) {
+    house.textRate = settings.textRate
+    house.pace = openPace(house.store, settings.textRate)
+  }
+  if (settings.textDayLimit !== null) house.textsADay = settings.textDayLimit
   if (mail.channel) house.mail = mail.channel
   house.stopAddress = mail.stopAddress
   if (sms && settings.twilio) house.photos = photosOf(settings.twilio, parts.folder)

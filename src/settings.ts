@@ -26,6 +26,8 @@ const environment = z.object({
   TEXT_COUNTRIES: text
     .regex(/^\d{1,3}(\s*,\s*\d{1,3})*$/, { message: "expected calling codes, such as 1 or 44,353" })
     .optional(),
+  TEXT_RATE: z.coerce.number({ message: "expected texts a second, such as 1" }).min(0.1).max(1000).optional(),
+  TEXT_DAY_LIMIT: z.coerce.number({ message: "expected a whole number of texts" }).int().min(1).optional(),
   SMTP_URL: url("smtp:", "smtps:").optional(),
   MAIL_FROM: text.optional(),
   IMAP_URL: url("imap:", "imaps:").optional(),
@@ -66,6 +68,10 @@ export type Settings = {
   } | null
   /** Calling codes of the countries that may be texted; null: that of the sending number. */
   textCountries: readonly string[] | null
+  /** Texts a second that the sender may send; null: the carrier's own queue does. */
+  textRate: number | null
+  /** The most texts in a day; null: by the number of phones. */
+  textDayLimit: number | null
   smtpUrl: string | null
   mailFrom: string | null
   imapUrl: string | null
@@ -128,6 +134,8 @@ export function readSettings(env: Record<string, string | undefined>): Settings 
           }
         : null,
     textCountries: e.TEXT_COUNTRIES?.split(",").map((code) => code.trim()) ?? null,
+    textRate: e.TEXT_RATE ?? null,
+    textDayLimit: e.TEXT_DAY_LIMIT ?? null,
     smtpUrl: e.SMTP_URL ?? null,
     mailFrom: e.MAIL_FROM ?? null,
     imapUrl: e.IMAP_URL ?? null,

@@ -10,6 +10,7 @@ import { askForConsent, type Consent, consentOf } from "./consent.ts"
 import { type House, type Memory, nudgeWays } from "./house.ts"
 import { seenIn, type View } from "./known.ts"
 import type { DuePerson, NewOutgoing } from "./needs.ts"
+import { momentFor } from "./pace.ts"
 import { replan } from "./replan.ts"
 import { WAITS } from "./waits.ts"
 import { isToldElsewhere, noteNudge, toldElsewhere } from "./which-garden.ts"
@@ -174,7 +175,7 @@ function nudge(
     ...(way === "mail" ? { headers: stopHeaders(house.links?.(view.garden, person) ?? null, house.stopAddress) } : {}),
     told: said.told,
     seen: seenIn(view).seq,
-    notBefore: now,
+    notBefore: way === "text" ? momentFor(house, view.garden, person, now) : now,
     goodUntil: instantAt(today, person.texts.to, person.zone),
   }
 }

@@ -35,6 +35,12 @@ export type House = {
   links: ((garden: Garden, person: Person) => DigestLinks) | null
   /** The signed link of an organiser's page; absent where no page is served. */
   overviewLink?: (garden: Garden, person: Person) => string
+  /** Texts a second that the sender may send; absent: the carrier's own queue does. Then a morning's nudges are spread. */
+  textRate?: number
+  /** May another message be claimed at that moment, by the rate of all workers together? Absent: any. */
+  pace?: (now: Instant) => Promise<boolean>
+  /** The most texts in a day that the owner wants to pay for; absent: by the number of phones. */
+  textsADay?: number
   /** Where a mail that says stop may be sent; null where no mailbox is read. */
   stopAddress: string | null
   log: Logbook

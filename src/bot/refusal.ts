@@ -99,8 +99,8 @@ export async function countText(house: House, message: Outgoing, outcome: SendOu
   texts.known = await house.store.tally(`texts ${texts.day}`, mine)
 }
 
-function mostTexts({ shelf }: House): number {
-  return MOST.textsADay.base + MOST.textsADay.each * phonesOf(shelf)
+function mostTexts({ shelf, textsADay }: House): number {
+  return textsADay ?? MOST.textsADay.base + MOST.textsADay.each * phonesOf(shelf)
 }
 
 /** The count of a day; a new day begins a new one. */

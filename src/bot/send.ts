@@ -29,6 +29,7 @@ export async function sendDue(house: House, now: Instant): Promise<number> {
 
 /** Sends the next message whose time has come; null where there is none. */
 export async function sendNext(house: House, now: Instant): Promise<"sent" | "not sent" | null> {
+  if (house.pace && !(await house.pace(now))) return null
   const message = await house.store.claimOutgoing(now, WAITS.sendLeaseMs)
   if (!message) return null
   return (await sendOne(house, message, now)) ? "sent" : "not sent"
