@@ -37,8 +37,17 @@ export function actsAhead(input: Pick<DigestInput, "reminders" | "person" | "on"
     .toSorted((a, b) => (startOf(a) < startOf(b) ? -1 : startOf(a) > startOf(b) ? 1 : a.id < b.id ? -1 : 1))
 }
 
-/** Things that ask nothing of anybody: frost that does the work, for the weather's part. */
-export function forMailOnly(input: Pick<DigestInput, "reminders" | "person" | "on">): Reminder[] {
+/** Frost that does the gardener's work and asks nothing of anybody: for the weather's part. */
+export function frostsOnly(input: Pick<DigestInput, "reminders" | "person" | "on">): Reminder[] {
+  return forMailOnly(input).filter((each) => each.kind === "frost")
+}
+
+/** What else only the mail tells, such as a bed that will be late far ahead: for the part on the weeks to come. */
+export function plansOnly(input: Pick<DigestInput, "reminders" | "person" | "on">): Reminder[] {
+  return forMailOnly(input).filter((each) => each.kind !== "frost" && each.text !== "")
+}
+
+function forMailOnly(input: Pick<DigestInput, "reminders" | "person" | "on">): Reminder[] {
   return input.reminders.filter((each) => {
     return each.person === input.person.id && each.mailOnly && isOpen(each) && each.opens <= addDays(input.on, WEEK)
   })

@@ -5,10 +5,11 @@ import { addDays, type Day, dayNumber, dayOf, partsOf, weekday } from "../values
 import {
   actsAhead,
   actsOfWeek,
-  forMailOnly,
+  frostsOnly,
   IN_FULL,
   overdueCuts,
   overdueLine,
+  plansOnly,
   sentence,
   shortLine,
   titleOf,
@@ -136,7 +137,10 @@ function fullParts(
       part: "ahead",
       title: "The next four weeks",
       lines: orNothing(
-        ahead.map((each) => shortLine(each, on)),
+        [
+          ...ahead.map((each) => shortLine(each, on)),
+          ...plansOnly(input).map((each) => ({ words: sentence(each.text) })),
+        ],
         "Nothing else comes up.",
       ),
     },
@@ -149,7 +153,7 @@ function fullParts(
       part: "weather",
       title: "Weather that mattered",
       lines: [
-        ...forMailOnly(input).map((each) => ({ words: sentence(each.text) })),
+        ...frostsOnly(input).map((each) => ({ words: sentence(each.text) })),
         ...weatherLines(input.weather, on, garden.place.units).map((words) => ({ words })),
         ...creditLines(input),
       ],

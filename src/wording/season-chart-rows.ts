@@ -105,7 +105,7 @@ function captionOf(plan: SowingPlan, { on }: Naming): string {
 }
 
 function cutCaption(cut: { from: Day; by: Day }, on: Day): string {
-  return cut.by < on ? `cut overdue since ${showDay(cut.by, on)}` : `cut ${showRange(cut.from, cut.by, on)}`
+  return cut.by < on ? `cut was due by ${showDay(cut.by, on)}` : `cut ${showRange(cut.from, cut.by, on)}`
 }
 
 function sentenceOf(name: string, sowings: SowingRow[], on: Day): string {

@@ -276,6 +276,17 @@ describe("the weekly mail", () => {
     ).toBeLessThanOrEqual(QUIET_LINES)
   })
 
+  it("tells frost that does our work under the weather, and other news for the mail alone under the weeks to come", () => {
+    const only = (kind: "frost" | "rest-over", text: string) =>
+      reminder(`east:2026-08-28:${kind}:1`, { kind, title: "x", text, state: "due", mailOnly: true, opens: ON })
+    const news = [only("frost", "Frost may take the oats."), only("rest-over", "East bed will be late for onions.")]
+    const { text } = digest(input({ reminders: [...REMINDERS, ...news] }))
+    const part = (title: string) => text.split(`\n${title}\n`)[1]?.split("\n\n")[0]
+    expect(part("Weather that mattered")).toContain("- Frost may take the oats.")
+    expect(part("The next four weeks")).toContain("- East bed will be late for onions.")
+    expect(text.match(/may take the oats|late for onions/g)).toHaveLength(2)
+  })
+
   it("works without any page served: reply words only, no link, no promise of one-click", () => {
     const bare = digest(input({ links: null }))
     expect(bare.text + bare.html).not.toMatch(/https?:\/\/|href=/)
