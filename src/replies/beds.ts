@@ -63,6 +63,13 @@ export function bedNames(beds: readonly ReplyBed[], vocabulary: Words): BedNames
         for (const piece of pieces(core, vocabulary)) add({ words: [piece], bed: id, part: "piece", owned })
     }
   }
+  for (const noun of nouns) {
+    const ids = [...numbered].filter(([name]) => name.startsWith(`${noun} `)).map(([, id]) => id)
+    const [only, other] = new Set(ids)
+    // "tunnel" where there is one: "Tunnel 1".
+    if (only !== undefined && other === undefined && !isTold(noun, "plain-bed-noun", vocabulary))
+      add({ words: [noun], bed: only, part: "core", owned: false })
+  }
   return { byFirst, words, lettered, numbered, nouns, count: beds.length }
 }
 

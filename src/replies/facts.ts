@@ -23,6 +23,7 @@ export type Fact = {
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "filler",
   "times",
   "answer-no",
   "which-what",

@@ -59,12 +59,15 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
   const main = clause.heads
   const headAt = main[0]?.at ?? items.length
   const { work, kind } = workOf(main, items, vocabulary)
-  const contrasts = contrastsIn(items, headAt, main.length > 0)
+  const contrasts = contrastsIn(items, headAt, main)
   const ways = (from: number, to: number, way: string): boolean =>
     items.some(
       (item, at) => at >= from && at < to && item.senses.has(`ways:${way}`) && !(way === "not" && contrasts.has(at)),
     )
-  const { named, left } = namedIn(items, contrasts)
+  const { named: all, left } = namedIn(items, contrasts)
+  // "bus stop not up", where a bed goes by "up": a word that says something names nothing where another name is clear.
+  const clear = all.some(({ item }) => item.bed && !item.bed.doubtful)
+  const named = all.filter(({ item, at }) => !(clear && item.bed?.doubtful && main.some((head) => head.at === at)))
   return {
     items,
     opener: clause.opener,
@@ -142,7 +145,8 @@ function stageOf(heads: readonly Head[]): Stage | null {
  * Places of every "not" that only sets one name against another ("north not south", "done 1 not 2", "not bed 2, bed 3"):
  * it stands right before a name, and something else is said or named.
  */
-function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): ReadonlySet<number> {
+function contrastsIn(items: readonly Item[], headAt: number, heads: readonly Head[]): ReadonlySet<number> {
+  const headed = heads.length > 0
   const contrasts = new Set<number>()
   items.forEach((item, at) => {
     if (!item.senses.has("ways:not") || isName(item) || startsWith(item, "neither")) return
@@ -150,7 +154,8 @@ function contrastsIn(items: readonly Item[], headAt: number, headed: boolean): R
     const other = items[at - 1]?.day ?? items[at + 2]?.day
     if (items[at + 1]?.day && other && !items[at + 1]?.bed) contrasts.add(at)
     const first = nextName(items, at + 1)
-    if (first === null || items.some((each) => each.senses.has("ways:yet"))) return
+    if (first === null || heads.some((head) => head.at === first)) return
+    if (items.some((each) => each.senses.has("ways:yet"))) return
     const others = items.some(
       (each, other) =>
         other !== first && isName(each) && (headed ? other < headAt && (other > first || other === at - 1) : true),

@@ -1,9 +1,10 @@
-import { bedAt, unknownBedAt } from "./beds.ts"
+import { type BedMention, bedAt, unknownBedAt } from "./beds.ts"
 import type { Name } from "./names.ts"
 import { BONUS, type ItemScene, type Push } from "./parts.ts"
 import type { Found } from "./phrases.ts"
 import { inBedPlace, inSoundPlace } from "./places.ts"
 import { isTagged } from "./says.ts"
+import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
 
 /** A bed by its name, or a bed that this garden does not have. */
@@ -16,14 +17,30 @@ export function addBed(
 ): void {
   const { words: vocabulary } = scene.context
   const found = bedAt(scene.beds, words, at, vocabulary)
-  if (found && (!found.mention.doubtful || inBedPlace(words, at, found.to, phrases, vocabulary)))
-    push(found.to, BONUS.bed, [], { bed: found.mention })
+  if (found && !isFiller(words, at, found, phrases, vocabulary)) push(found.to, BONUS.bed, [], { bed: found.mention })
   const isPlain = (index: number): boolean =>
     !(phrases[index] ?? []).some((each) => each.to === index + 1 && /^(act|commands|ways:not)/.test(each.sense))
   const unknown = unknownBedAt(words, at, vocabulary, scene.beds.nouns, isPlain)
   if (!unknown || (found && found.to >= unknown.to)) return
   const species = grownThere(words, at, scene)
   push(unknown.to, BONUS.bed, [], { bed: { beds: species, doubtful: false } })
+}
+
+/** An everyday word that names a bed where it stands as that word: "well done", "right, done", "back from work". */
+function isFiller(
+  words: readonly Word[],
+  at: number,
+  { to, mention }: { to: number; mention: BedMention },
+  phrases: readonly Found[][],
+  vocabulary: Words,
+): boolean {
+  if (!mention.doubtful) return false
+  const polite = (phrases[at] ?? []).filter((phrase) => phrase.sense === "courtesy")
+  if (polite.some((phrase) => phrase.to > to)) return true
+  const begins = at === 0 || words[at - 1]?.kind === "mark"
+  const comma = words[to]?.kind === "mark" && words[to]?.word === ","
+  if (begins && comma && isTagged(words[at], "filler")) return true
+  return !inBedPlace(words, at, to, phrases, vocabulary)
 }
 
 /** "the rye bed" is the bed where rye grows, if no bed has that name. */
@@ -46,6 +63,7 @@ export function addPlants(words: readonly Word[], at: number, scene: ItemScene, 
     if (to > at + crop.words.length) push(at + crop.words.length, BONUS.plant, [], { crops: crop.ids })
   }
   addShortNames(words, at, scene, push)
+  if (scene.beds.words.has((words[at] as Word).word)) return
   const sound = vocabulary.facts.get((words[at] as Word).word)?.soundsSpecies
   const heard = sound === undefined ? undefined : vocabulary.species.get(sound)?.find((each) => each.words.length === 1)
   if (heard?.ids.some((id) => scene.grown.has(id)) && inSoundPlace(words, at, vocabulary))

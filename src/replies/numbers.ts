@@ -56,7 +56,7 @@ export function addNumber(
   const heard = fact?.soundsNumber !== undefined && (marked || isHeard(at, scene, fact.soundsNumber))
   const value = wholeNumber(number) ?? fact?.number ?? (heard ? fact.soundsNumber : undefined)
   if (value === undefined || number.kind === "mark" || value > 999) return
-  const last = rangeEnd(words, i)
+  const last = rangeEnd(words, i) ?? openRange(words, i, scene)
   if (last !== null && last > value && last - value < 20) {
     const all = Array.from({ length: last - value + 1 }, (_, n) => value + n)
     push(i + 3, BONUS.number, [], { numbers: all, ...(marked ? { marked: true } : {}) })
@@ -81,6 +81,16 @@ function wholeNumber(word: Word): number | undefined {
   return word.kind === "number" && Number.isInteger(word.value) && !word.ordinal && !word.dotted
     ? word.value
     : undefined
+}
+
+/** "12 to 16", where both are open. */
+function openRange(words: readonly Word[], at: number, { context }: ItemScene): number | null {
+  const [first, to, last] = words.slice(at, at + 3)
+  if (!first || !last || !isTagged(to, "to")) return null
+  const isOpen = (word: Word): boolean => context.open.some((each) => each.n === wholeNumber(word))
+  const [low, high] = [wholeNumber(first) ?? 0, wholeNumber(last) ?? 0]
+  const open = context.open.filter((each) => each.n >= low && each.n <= high).length
+  return isOpen(first) && isOpen(last) && high > low && open === high - low + 1 ? high : null
 }
 
 /** The end of "1-3", "1 to 3", "1 thru 3". */
