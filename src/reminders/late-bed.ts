@@ -44,18 +44,22 @@ export function lateBed(scene: Scene): Draft[] {
   ]
 }
 
+/** What a text of one segment holds beside its reply word. */
+const ROOM = 124
+
 function words(scene: Scene, next: NextPlan, day: Day): Said {
   const bed = bedOfScene(scene)
   const crop = cropName(scene.handbook, next.crop)
   const { early, likely, late } = next.ready
   const ready = early < late ? showRange(early, late, day) : `about ${showDay(likely, day)}`
+  const short = `${bed} will be late for ${crop}, ready ${ready}.`
+  const dated = `${bed} will be late for ${crop} (${showDay(next.wanted, day)}), ready ${ready}.`
   const way = wayToTell(next)
-  const out = way
-    ? ` A way out: ${way.way}, ready about ${showDay(way.ready.likely, day)}. It costs: ${cost(way)}.`
-    : ""
+  const out = way ? ` Way out: ${way.way}, ready about ${showDay(way.ready.likely, day)}` : ""
+  const texts = way ? [`${dated}${out} (${cost(way)}).`, `${dated}${out}.`, `${short}${out}.`] : [dated]
   return {
-    text: `${bed} will be late for ${crop} (${showDay(next.wanted, day)}), ready ${ready}.${out}`,
-    short: `${bed} will be late for ${crop}, ready ${ready}.`,
+    text: texts.find((text) => text.length <= ROOM) ?? (texts[0] as string),
+    short,
     title: `see how ${bed} can be ready for ${crop}`,
     words: ["WHY"],
   }

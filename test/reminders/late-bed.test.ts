@@ -46,16 +46,22 @@ describe("a bed that will not be ready when it is wanted", () => {
     const found = warning("2026-03-02", {})
     expect(found).toMatchObject({ state: "due", opens: "2026-03-02", lapses: "2026-05-24", speaks: "2026-03-02" })
     expect(found?.text).toBe(
-      "South bed will be late for tomatoes (25 May), ready 30 May-14 June. A way out: turn it in on 14 May, ready about 25 May. It costs: digging.",
+      "South bed will be late for tomatoes (25 May), ready 30 May-14 June. Way out: turn it in on 14 May, ready about 25 May.",
     )
     const { text } = compose([{ reminder: found as Reminder, n: 1 }], null)
     expect(checkText(text)).toEqual([])
+    expect(text).toContain("Way out")
+  })
+
+  it("names the cost where there is room for it", () => {
+    const next = { ...late, crop: "leek", ready: ready("2026-06-05") }
+    expect(warning("2026-03-02", { next })?.text).toMatch(/turn it in on 14 May, ready about 25 May \(digging\)\.$/)
   })
 
   it("tells the soonest way where none is in time, and none where only waiting helps", () => {
     const slow = { ...late, wanted: day("2026-05-10") }
     expect(warning("2026-03-02", { next: slow })?.text).toContain("carry the tops to the compost on 14 May")
-    expect(warning("2026-03-02", { next: { ...late, ways: ways.slice(3) } })?.text).not.toContain("way out")
+    expect(warning("2026-03-02", { next: { ...late, ways: ways.slice(3) } })?.text).not.toContain("Way out")
   })
 
   it("is not told for a few days, nor once the day is past, nor when it fits", () => {
