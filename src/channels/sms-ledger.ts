@@ -1,8 +1,11 @@
 import { z } from "zod"
 import type { Instant } from "../values/instant.ts"
 
-/** When the calls for a message began and ended; `ended` null: nobody knows, as after a crash. `sid`: the carrier has it. */
-export type Try = { began: Instant; ended: Instant | null; sid: string | null }
+/**
+ * When the calls for a message began and ended; `ended` null: nobody knows, as after a crash. `off`: how far the carrier's
+ * clock was ahead of ours then, in milliseconds; null: not known. `sid`: the carrier has it.
+ */
+export type Try = { began: Instant; ended: Instant | null; off: number | null; sid: string | null }
 
 /** Where small things are kept by name, durably. */
 export type Notes = {
@@ -21,8 +24,8 @@ export type Ledger = {
   ownerOf(sid: string): Promise<string | null>
   /** A call begins. Rejects where that cannot be written: then nothing may be sent. */
   begin(key: string, at: Instant): Promise<void>
-  /** A call ended and nobody knows how. */
-  doubt(key: string, at: Instant): Promise<void>
+  /** A call ended and nobody knows how; `off` as in `Try`. */
+  doubt(key: string, at: Instant, off: number | null): Promise<void>
   /** The carrier has the message under this id. */
   taken(key: string, sid: string, at: Instant): Promise<void>
   /** The carrier certainly does not have it. */
@@ -44,6 +47,7 @@ const tried = z.object({
   key: z.string(),
   began: instant.nullable(),
   ended: instant.nullable(),
+  off: z.number().nullable().default(null),
   sid: z.string().nullable(),
 })
 const owned = z.object({ sid: z.string(), key: z.string() })
@@ -69,7 +73,7 @@ export function openLedger(notes: Notes | null): Ledger {
   async function tryOf(key: string): Promise<Try | "never" | "unknown"> {
     const one = await read(tryName(key), tried)
     if (one !== null && one.key !== key) return "unknown"
-    if (one?.began) return { began: one.began, ended: one.ended, sid: one.sid }
+    if (one?.began) return { began: one.began, ended: one.ended, off: one.off, sid: one.sid }
     return notes === null && one === null ? "unknown" : "never"
   }
 
@@ -85,13 +89,13 @@ export function openLedger(notes: Notes | null): Ledger {
       const one = await read(sidName(sid), owned)
       return one?.sid === sid ? one.key : null
     },
-    begin: async (key, at) => writeTry({ key, began: await began(key, at), ended: null, sid: null }),
-    doubt: async (key, at) => writeTry({ key, began: await began(key, at), ended: at, sid: null }),
+    begin: async (key, at) => writeTry({ key, began: await began(key, at), ended: null, off: null, sid: null }),
+    doubt: async (key, at, off) => writeTry({ key, began: await began(key, at), ended: at, off, sid: null }),
     async taken(key, sid, at) {
-      await writeTry({ key, began: await began(key, at), ended: at, sid })
+      await writeTry({ key, began: await began(key, at), ended: at, off: null, sid })
       await remember(sidName(sid), JSON.stringify({ sid, key }))
     },
-    notTaken: async (key) => writeTry({ key, began: null, ended: null, sid: null }),
+    notTaken: async (key) => writeTry({ key, began: null, ended: null, off: null, sid: null }),
   }
 }
 

@@ -47,7 +47,7 @@ export type Between = { since: Instant; until: Instant }
  * The text in the carrier's list that is this message: to the same number, the same words, made in the time in which we
  * tried, and not known to be another message of ours; of several the first, since the later ones are of later tries. Where
  * there is none in that time, the nearest within a day: our clock may have been set since we tried. `sid` null: there is
- * none; null: the list cannot be read.
+ * none; null: the list cannot be read. `off`: how far the carrier's clock is ahead of ours now; null: it does not say.
  *
  * The list is not asked by date: what still waits at the carrier has no date of sending (twilio/twilio-java#442). Newest
  * come first (twilio/twilio-python#581), so reading stops at the first that is too old.
@@ -58,35 +58,42 @@ export async function findTaken(
   between: Between,
   now: Instant,
   isOthers: (sid: string) => Promise<boolean>,
-): Promise<{ sid: string | null } | null> {
+): Promise<{ sid: string | null; off: number | null } | null> {
   const answered: Answered = { date: null }
   let found: string | null = null
-  let near: { sid: string; off: number } | null = null
+  let near: { sid: string; outside: number } | null = null
   try {
     const { messages } = await client(answered)
     let page = await messages.page({ to: message.to, pageSize: PAGE_SIZE })
     // The carrier's clock is not ours: its list is read by its own.
-    const ahead = answered.date === null ? 0 : (Date.parse(answered.date) || now) - now
+    const off = offBy(answered, now)
+    const ahead = off ?? 0
     const since = between.since + ahead - SLACK_MS
     const until = between.until + ahead + SLACK_MS
     for (let read = 0; read < MOST_PAGES; read += 1) {
       for (const each of page.instances) {
         const one = listed.parse(each)
         const made = one.dateCreated?.getTime() ?? until
-        if (made < since - WRONG_CLOCK_MS) return { sid: found ?? near?.sid ?? null }
+        if (made < since - WRONG_CLOCK_MS) return { sid: found ?? near?.sid ?? null, off }
         const ours = one.direction.startsWith("outbound") && sameWords(one.body, message.text)
         if (!ours || (await isOthers(one.sid))) continue
-        const off = Math.max(since - made, made - until)
-        if (off <= 0) found = one.sid
-        else if (off <= WRONG_CLOCK_MS && off < (near?.off ?? off + 1)) near = { sid: one.sid, off }
+        const outside = Math.max(since - made, made - until)
+        if (outside <= 0) found = one.sid
+        else if (outside <= WRONG_CLOCK_MS && outside < (near?.outside ?? outside + 1)) near = { sid: one.sid, outside }
       }
-      if (!page.nextPageUrl) return { sid: found ?? near?.sid ?? null }
+      if (!page.nextPageUrl) return { sid: found ?? near?.sid ?? null, off }
       page = await messages.getPage(page.nextPageUrl)
     }
     return null
   } catch {
     return null
   }
+}
+
+/** How far the carrier's clock is ahead of ours, by the date of an answer; null: it gave none. */
+export function offBy({ date }: Answered, now: Instant): number | null {
+  const theirs = date === null ? Number.NaN : Date.parse(date)
+  return Number.isNaN(theirs) ? null : theirs - now
 }
 
 /** Line ends and blanks at the ends are the carrier's to change. */

@@ -1,10 +1,10 @@
 import { z } from "zod"
 import type { Channel, Outgoing, SendOutcome } from "../bot/needs.ts"
 import { addMs, HOUR_MS, type Instant, MINUTE_MS } from "../values/instant.ts"
-import { CarrierRefusal, CarrierSilent, carrierClient } from "./sms-client.ts"
+import { type Answered, CarrierRefusal, CarrierSilent, carrierClient } from "./sms-client.ts"
 import { codeName, meaningOf, refusedForGood } from "./sms-codes.ts"
 import { type Notes, openLedger, type Try } from "./sms-ledger.ts"
-import { type CarrierList, findTaken, readInboundList, readOneInbound } from "./sms-list.ts"
+import { type CarrierList, findTaken, offBy, readInboundList, readOneInbound } from "./sms-list.ts"
 import type { TextAllowed } from "./sms-numbers.ts"
 
 export type SmsOptions = {
@@ -53,6 +53,8 @@ const CAP_WAIT_MS = 6 * HOUR_MS
 /** Two silent calls in a row and the carrier counts as down: the others wait this long instead of running into a time-out each. */
 const DOWN_AFTER = 2
 const DOWN_WAIT_MS = MINUTE_MS
+/** Our clock was set in between where the carrier's is so much further ahead of it, or less far, than before. */
+const CLOCK_SET_MS = 30_000
 /** A pause that seems to last longer than any we make is a clock that was set back. */
 const LONGEST_PAUSE_MS = 25 * HOUR_MS
 
@@ -73,6 +75,10 @@ export function smsChannel(options: SmsOptions): SmsChannel {
   })
   const pause: Pause = { until: null, code: "", text: "" }
   const ledger = openLedger(options.notes ?? null)
+  /** How far the carrier's clock was ahead of ours when it last answered. */
+  let off: number | null = null
+  /** What this process tried and does not know of: by its own clock it knows when that was. */
+  const inDoubt = new Set<string>()
   let ownFaults = 0
   let silent = 0
 
@@ -98,15 +104,19 @@ export function smsChannel(options: SmsOptions): SmsChannel {
   }
 
   function note({ key }: Outgoing, outcome: SendOutcome): Promise<void> {
-    if (outcome.is === "unknown") return ledger.doubt(key, now())
+    if (outcome.is === "unknown") {
+      inDoubt.add(key)
+      return ledger.doubt(key, now(), off)
+    }
     return outcome.is === "sent" && outcome.carrierId !== null
       ? ledger.taken(key, outcome.carrierId, now())
       : ledger.notTaken(key)
   }
 
   async function call(message: Outgoing, at: Instant, left_s: number): Promise<SendOutcome> {
+    const answered: Answered = { date: null }
     try {
-      const answer = await (await client()).messages.create({
+      const answer = await (await client(answered)).messages.create({
         to: message.to,
         body: message.text,
         ...(options.messagingServiceSid
@@ -117,6 +127,7 @@ export function smsChannel(options: SmsOptions): SmsChannel {
         // The carrier's own replacing of look-alikes turns "1½ oz" into "11/2 oz".
         smartEncoded: false,
       })
+      off = offBy(answered, now()) ?? off
       const { sid } = created.parse(answer)
       ownFaults = 0
       silent = 0
@@ -179,19 +190,31 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     if (known === "never") return { taken: false, carrierId: null }
     if (known !== "unknown" && known.sid !== null) return { taken: true, carrierId: known.sid }
     // Cut off by a crash it is not known when the try ended: before this, for all that can be said.
-    const told = known === "unknown" ? null : known.ended
-    const ended = told !== null && told <= at ? told : at
+    const told = known === "unknown" || known.ended === null || known.ended > at ? null : known.ended
     const since = known === "unknown" ? message.notBefore : known.began
-    const between = { since, until: addMs(ended, ARRIVES_WITHIN_MS) }
+    const between = { since, until: addMs(told ?? at, ARRIVES_WITHIN_MS) }
     const isOthers = async (sid: string) => ((await ledger.ownerOf(sid)) ?? message.key) !== message.key
     const found = await findTaken(client, message, between, at, isOthers)
     if (found === null) return null
+    off = found.off ?? off
     if (found.sid !== null) {
+      inDoubt.delete(message.key)
       await ledger.taken(message.key, found.sid, at)
       return { taken: true, carrierId: found.sid }
     }
-    if (told === null) await ledger.doubt(message.key, at)
-    if (at - ended < LIST_LAG_MS) return null
+    const then = known === "unknown" ? null : known.off
+    const isSameClock =
+      then === null || found.off === null
+        ? known === "unknown" || inDoubt.has(message.key)
+        : Math.abs(then - found.off) <= CLOCK_SET_MS
+    if (told === null || !isSameClock) {
+      // The list may still lag behind: how long, is told from now on.
+      inDoubt.add(message.key)
+      await ledger.doubt(message.key, at, found.off)
+      return null
+    }
+    if (at - told < LIST_LAG_MS) return null
+    inDoubt.delete(message.key)
     await ledger.notTaken(message.key)
     return { taken: false, carrierId: null }
   }

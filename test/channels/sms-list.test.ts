@@ -117,6 +117,9 @@ describe("was it taken? (D1)", () => {
     await given.channel.send(aText({ key: "b" }), START)
     await given.channel.confirm("b", given.carrier.taken[0]?.sid as string)
     given.later(LIST_LAG_MS)
+    // After a restart nobody knows how long ago the try was: the clock may have been set since.
+    expect(await given.again().wasTaken(aText({ key: "a" }))).toBeNull()
+    given.later(LIST_LAG_MS)
     expect(await given.again().wasTaken(aText({ key: "a" }))).toEqual({ taken: false, carrierId: null })
     expect(await given.again().wasTaken(aText({ key: "b" }))).toMatchObject({ taken: true })
   })
@@ -140,6 +143,18 @@ describe("was it taken? (D1)", () => {
       expect(await given.again().wasTaken(aText())).toMatchObject({ taken: true })
     },
   )
+
+  it("a clock that was set on two hours since the try is no proof that the list has caught up", async () => {
+    given.carrier.knobs.listLagMs = 60_000
+    const behind = given.again({ now: () => addMs(given.clock.now, -120 * MINUTE) })
+    await behind.send(aText({ key: "before", text: "other words" }), addMs(START, -120 * MINUTE))
+    given.carrier.next({ is: "lost", taken: true })
+    await behind.send(aText(), addMs(START, -120 * MINUTE))
+    given.later(10_000)
+    expect(await given.again().wasTaken(aText())).toBeNull()
+    given.later(LIST_LAG_MS)
+    expect(await given.again().wasTaken(aText())).toMatchObject({ taken: true })
+  })
 
   it("of the same words at two times tells which is whose, whatever the clock did", async () => {
     await given.channel.send(aText({ key: "before" }), START)
