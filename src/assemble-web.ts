@@ -1,6 +1,7 @@
 import { randomBytes } from "node:crypto"
 import { existsSync, mkdirSync, readFileSync } from "node:fs"
 import { join } from "node:path"
+import { metricsOf } from "./assemble-metrics.ts"
 import type { Desk } from "./bot/desk.ts"
 import { numbersOf } from "./bot/digests.ts"
 import type { House } from "./bot/house.ts"
@@ -133,6 +134,7 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
       ])
     },
     receive: (incoming) => desk.take(incoming),
+    metrics: () => metricsOf(house, clock),
     health: () => healthOf(house, clock, wire.trouble()),
     ...(wire.more ? { more: wire.more } : {}),
     log: ({ method, path, status, ms }) => house.log.debug({ method, path, status, ms }, "visit"),

@@ -1,5 +1,5 @@
 import { asInstant, DAY_MS, type Instant, instantText } from "../values/instant.ts"
-import { CLOCK_HOLD, type House, setHold } from "./house.ts"
+import { CLOCK_HOLD, count, type House, setHold } from "./house.ts"
 import { WAITS } from "./waits.ts"
 import { personRef } from "./who.ts"
 
@@ -27,6 +27,7 @@ export async function noteTick(house: House, now: Instant): Promise<void> {
   if (house.memory.lastTick !== null && now < house.memory.lastTick - WAITS.clockBackMs) return
   if (house.hold.reason === CLOCK_HOLD) return
   await house.store.remember("tick", instantText(now))
+  count(house, "minute")
   house.memory.lastTick = now
 }
 

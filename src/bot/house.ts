@@ -70,6 +70,8 @@ export type Memory = {
   /** Texts of a day: as the store last counted them, and those of ours that it has not been told yet. */
   texts: { day: string; known: number | null; mine: number }
   errors: Map<string, string>
+  /** What was done since the process began, by kind: for monitors. */
+  counts: Map<string, number>
 }
 
 export function freshMemory(): Memory {
@@ -83,7 +85,13 @@ export function freshMemory(): Memory {
     lastTick: null,
     textDownSince: null,
     errors: new Map(),
+    counts: new Map(),
   }
+}
+
+/** Counts something that was done. */
+export function count({ memory }: Pick<House, "memory">, kind: string): void {
+  memory.counts.set(kind, (memory.counts.get(kind) ?? 0) + 1)
 }
 
 /** Why nothing is sent while the clock is wrong; it ends by itself. */

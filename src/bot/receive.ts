@@ -13,7 +13,7 @@ import {
   strangerAnswer,
 } from "./answering.ts"
 import { consentGiven } from "./consent.ts"
-import type { House } from "./house.ts"
+import { count, type House } from "./house.ts"
 import { joins } from "./join.ts"
 import { seenIn, type View, viewNow } from "./known.ts"
 import { links } from "./link-address.ts"
@@ -45,8 +45,10 @@ export async function applyIncoming(house: House, now: Instant): Promise<number>
       const complete = house.photos ? await house.photos(incoming) : incoming
       await untilLogStands(() => applyOne(house, complete, now))
       applied += 1
+      count(house, "reply applied")
     } catch (error) {
       house.memory.errors.set("replies", error instanceof Error ? error.message : String(error))
+      count(house, "reply failed")
       house.log.error(
         { id: incoming.id, attempts: incoming.attempts, error },
         "a reply could not be applied; it stays kept",

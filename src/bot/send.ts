@@ -3,7 +3,7 @@ import type { Garden } from "../garden/garden.ts"
 import { addMs, type Instant } from "../values/instant.ts"
 import { withoutTokens } from "../wording/new-links.ts"
 import { isForGood } from "./hold.ts"
-import type { House } from "./house.ts"
+import { count, type House } from "./house.ts"
 import { viewNow } from "./known.ts"
 import type { Channel, Outgoing, SendOutcome, Telling } from "./needs.ts"
 import { applyIncoming } from "./receive.ts"
@@ -45,6 +45,7 @@ async function sendOne(house: House, message: Outgoing, now: Instant): Promise<b
     entriesFor(message, outcome, channel?.via ?? "cli", now),
   )
   await countText(house, message, outcome, now)
+  count(house, `${message.channel} ${outcome.is}`)
   if (message.channel === "text" && outcome.is !== "failed" && outcome.is !== "dropped")
     house.memory.textDownSince = outcome.is === "sent" ? null : (house.memory.textDownSince ?? now)
   if (outcome.is !== "sent") {

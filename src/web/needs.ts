@@ -7,8 +7,10 @@ import type { RevisedEvent } from "../wording/calendar.ts"
 import type { Overview } from "../wording/organiser-page.ts"
 import type { SeasonView } from "../wording/season-page.ts"
 import type { PersonRef } from "./link.ts"
+import type { Metric } from "./metrics.ts"
 
 export type { PersonRef } from "./link.ts"
+export type { Metric } from "./metrics.ts"
 
 /** A photo that was sent with a reply. */
 export type Photo = { type: string; bytes: Uint8Array<ArrayBuffer> }
@@ -47,6 +49,8 @@ export type WebNeeds = {
   /** The same door that texts and mails come through: keeps the words, understands them, answers. Throws where they were not kept. */
   receive(incoming: Incoming): Promise<void>
   health(): Promise<Health>
+  /** Figures for a monitor; absent: none. */
+  metrics?(): Promise<Metric[]>
   log?(visit: Visit): void
   /** Tells the operator of something that went wrong in a request. */
   failed?(error: unknown): void

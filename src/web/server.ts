@@ -8,6 +8,7 @@ import { secureHeaders } from "hono/secure-headers"
 import { notFoundPage, PAGE_CSS, refusedPage, slowDownPage } from "../wording/season-page-frame.ts"
 import { calendarRoute } from "./calendar-route.ts"
 import { healthRoute } from "./health.ts"
+import { metricsRoute } from "./metrics.ts"
 import { countMisses } from "./misses.ts"
 import type { WebNeeds } from "./needs.ts"
 import { organiserRoutes } from "./organiser-routes.ts"
@@ -97,6 +98,7 @@ export function webApp(needs: WebNeeds): App {
   // Browsers ask for it beside every page; that is no miss.
   app.get("/favicon.ico", (c) => c.body(null, 204, { "cache-control": "max-age=86400" }))
   healthRoute(app, needs)
+  metricsRoute(app, needs)
   seasonRoutes(app, needs)
   calendarRoute(app, needs)
   unsubscribeRoutes(app, needs)
