@@ -90,8 +90,12 @@ export function resowBy(mix: readonly Species[], sown: Day, glass: boolean, sett
 function whySpan(species: Species, span: SowSpan, setting: Setting): string {
   const name = speciesWord(setting.handbook, species.id)
   const { last, first } = setting.frosts
-  if (span.rests === "autumn-frost" && first !== null)
-    return `Sown later, the ${name} would have too little time before the first frost, usually about ${dayWords(nearestYearly(first, span.by))}.`
+  if (span.rests === "autumn-frost" && first !== null) {
+    const frost = nearestYearly(first, span.by)
+    if (span.by > frost)
+      return `Sown later, the ${name} would have too little time before winter; the first frost is usually about ${dayWords(frost)}.`
+    return `Sown later, the ${name} would have too little time before the first frost, usually about ${dayWords(frost)}.`
+  }
   if (span.rests === "spring-frost" && last !== null)
     return `Its season is reckoned from the last spring frost, usually about ${dayWords(nearestYearly(last, span.by))}.`
   return `That is the sowing season of the ${name} here.`

@@ -8,6 +8,14 @@ const species = (id: string) => handbook().species.get(id)!
 const frosts = aGarden({ place: { frost: { last: "05-04", first: "10-12" } } })
 const south = aGarden({ place: { latitude: -43.6, longitude: 172.5, frost: { last: "10-05", first: "05-10" } } })
 
+describe("what sets the last day of sowing", () => {
+  test("is the winter, not a frost that is over, for a cover that may be sown after the first frost", () => {
+    const window = sowWindow([species("winter-rye")], day("2026-10-08"), false, settingOn("2026-09-01", frosts))
+    expect(window.by > "2026-10-20").toBe(true)
+    expect(window.why).toMatch(/too little time before winter; the first frost is usually about 12 Oct/)
+  })
+})
+
 describe("when a cover can be sown", () => {
   test("oats six to ten weeks before the first frost (CURELL2012), the last good day being six", () => {
     const span = spanFor(species("oats"), day("2026-08-20"), false, settingOn("2026-08-01", frosts))!

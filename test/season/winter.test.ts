@@ -22,6 +22,12 @@ describe("winter-kill is a chance", () => {
     expect(why).toContain("about 8 in 10")
   })
 
+  test("once its nights are over the reason says what has probably come about", () => {
+    expect(noCutReason([oats, peas], settingOn("2026-02-20"))).toContain(
+      "has probably killed the oats and field pea by now",
+    )
+  })
+
   test("a part that should survive leaves no such reason: it is to be cut", () => {
     expect(noCutReason([oats, rye], settingOn("2025-10-01"))).toBeNull()
   })
