@@ -7,6 +7,7 @@ import type { Band, BandKind } from "./season-chart-bands.ts"
 import { chartColours, chartPatterns, PLACE, placeOf } from "./season-chart-paint.ts"
 import type { BedRow } from "./season-chart-rows.ts"
 import { type ChartYear, chartYear, lensMondays, monthStarts, type Scale, scaleOf } from "./season-chart-scale.ts"
+import { WORDS, wordStart } from "./season-chart-words.ts"
 
 /**
  * The picture of a garden's year, one row a bed, as an SVG string. Each row has a ground line: above it stands what lives,
@@ -225,22 +226,6 @@ function edge(x: string, made: boolean): Markup {
   return html`${made ? html`<line class="halo" ${bar}/>` : null}<line class="limit" ${bar}/>`
 }
 
-const INSIDE: Partial<Record<BandKind, string>> = {
-  sow: "sow",
-  seed: "sown",
-  growing: "growing",
-  cut: "cut",
-  rest: "rest",
-  ready: "ready",
-  planted: "food crop",
-}
-
-/** Width of a bold letter in a band, in pixels, with room for the larger ones of the picture. */
-const LETTER = 7.6
-
-/** Room around a word and a line, in pixels. */
-const CLEAR = { line: 5, edge: 5 }
-
 /**
  * The word itself, where the band has room for it on the narrowest screen, beside the lines that cross it (`crossed`,
  * per cent of the width). A page also holds the words that only a wide screen has room for, and shows them there.
@@ -252,29 +237,13 @@ function wordIn(
   frame: Frame,
   width: number | null,
 ): Piece {
-  const word = INSIDE[what]
+  const word = WORDS[what]
   if (!word) return null
   const { y, h } = placeOf(what)
   const narrow = wordStart(word, span, crossed, frame.room)
   const start = narrow ?? (width === null ? wordStart(word, span, crossed, WIDE_ROOM) : null)
   if (start === null) return null
   return html`<text class="${narrow === null ? "word wide" : "word"}" x="${at(start, width)}" y="${y + h / 2 + 4}">${word}</text>`
-}
-
-/** Where a word may begin, in per cent of a row that is `room` pixels wide; null where it does not fit. */
-function wordStart(
-  word: string,
-  span: { x: number; w: number },
-  crossed: readonly number[],
-  room: number,
-): number | null {
-  const px = (x: number) => (x * room) / 100
-  const end = px(span.x + span.w)
-  const lines = crossed.map(px).filter((x) => x > px(span.x) && x < end)
-  const starts = [px(span.x) + CLEAR.edge, ...lines.map((x) => x + CLEAR.line)].toSorted((a, b) => a - b)
-  const length = word.length * LETTER
-  const start = starts.find((x) => x + length <= end - 2 && lines.every((l) => l <= x || l >= x + length + CLEAR.line))
-  return start === undefined ? null : Math.round((start / room) * 10_000) / 100
 }
 
 function flag(wanted: Day, frame: Frame, width: number | null): Piece {
