@@ -8,6 +8,7 @@ import { spreadOf } from "./bot/send.ts"
 import { retryWait } from "./bot/waits.ts"
 import { personRef, whoSent } from "./bot/who.ts"
 import { type Mail, openMail } from "./channels/mail.ts"
+import { type AddressWatch, watchAddress } from "./channels/own-address.ts"
 import { CARRIER_HOSTS, fetchPhotos, standInHosts, withPhotos } from "./channels/photos.ts"
 import { smsHooks } from "./channels/sms-hooks.ts"
 import { callingCodeOf, mayText } from "./channels/sms-numbers.ts"
@@ -66,6 +67,7 @@ export function openWire(parts: WireParts, desk: () => Desk): Wire {
     now: () => parts.clock.now(),
     log: house.log,
   })
+  const address = settings.publicUrl ? watchAddress(settings.publicUrl) : null
   if (sms) house.text = besideTerminal(sms, house.text)
   if (settings.textRate !== null) {
     house.textRate = settings.textRate
@@ -81,8 +83,8 @@ export function openWire(parts: WireParts, desk: () => Desk): Wire {
         ? hooksOf(parts, sms, settings.twilio.authToken, settings.publicUrl, desk)
         : undefined,
     start: () => mail.inbox?.start(),
-    catchUp: catchUpOf(parts, sms, desk),
-    trouble: () => troubles(sms, mail),
+    catchUp: catchUpOf(parts, sms, address, desk),
+    trouble: () => troubles(sms, mail, address),
     words: wireWords(settings, mail),
     close: () => mail.close(),
   }
@@ -148,10 +150,17 @@ function hooksOf(
   })
 }
 
-function catchUpOf({ house, clock }: WireParts, sms: SmsChannel | null, desk: () => Desk): () => Promise<void> {
+function catchUpOf(
+  { house, clock }: WireParts,
+  sms: SmsChannel | null,
+  address: AddressWatch | null,
+  desk: () => Desk,
+): () => Promise<void> {
   let last: number | null = null
   return async () => {
     const now = clock.now()
+    // Not waited for: nothing that is due hangs on it.
+    void address?.look(now)
     if (!sms || (last !== null && now >= last && now - last < HOUR_MS)) return
     try {
       const until =
@@ -166,10 +175,11 @@ function catchUpOf({ house, clock }: WireParts, sms: SmsChannel | null, desk: ()
   }
 }
 
-function troubles(sms: SmsChannel | null, mail: Mail): Record<string, string> {
+function troubles(sms: SmsChannel | null, mail: Mail, address: AddressWatch | null): Record<string, string> {
   const texts = sms?.trouble() ?? null
   const mailbox = mail.inbox?.state().error ?? null
-  return { ...(texts ? { texts } : {}), ...(mailbox ? { mailbox } : {}) }
+  const own = address?.trouble() ?? null
+  return { ...(texts ? { texts } : {}), ...(mailbox ? { mailbox } : {}), ...(own ? { PUBLIC_URL: own } : {}) }
 }
 
 function wireWords(settings: Settings, mail: Mail): string {

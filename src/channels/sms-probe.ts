@@ -1,6 +1,3 @@
-import { connect } from "node:tls"
-import { DAY_MS } from "../values/instant.ts"
-
 /** What came of posting ourselves webhooks at the public address, one signed as the carrier signs and one not. */
 export type Probe =
   | { is: "fine" }
@@ -39,23 +36,6 @@ export async function probeWebhooks(publicUrl: string, authToken: string): Promi
   } catch (error) {
     return { is: "nobody", why: codeOf(error) }
   }
-}
-
-/** Whole days until the certificate of an https address ends, negative once it has; null: it has none (http). Throws where nobody answers. */
-export function certificateDays(publicUrl: string, now: number): Promise<number | null> {
-  const url = new URL(publicUrl)
-  if (url.protocol !== "https:") return Promise.resolve(null)
-  const host = url.hostname.replace(/^\[|\]$/g, "")
-  return new Promise((resolve, reject) => {
-    // Whether it is trusted is for those who visit; here only its last day is read.
-    const socket = connect({ host, port: Number(url.port) || 443, servername: host, rejectUnauthorized: false }, () => {
-      const ends = Date.parse(socket.getPeerCertificate().valid_to)
-      socket.destroy()
-      resolve(Math.floor((ends - now) / DAY_MS))
-    })
-    socket.setTimeout(PATIENCE_MS, () => socket.destroy(new Error("no answer")))
-    socket.once("error", reject)
-  })
 }
 
 function codeOf(error: unknown): string {

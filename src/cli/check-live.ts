@@ -1,19 +1,18 @@
 import { tryMailbox } from "../channels/mail-imap.ts"
 import { smtpChannel } from "../channels/mail-smtp.ts"
+import { certificateDays, WARN_DAYS } from "../channels/own-address.ts"
 import { CarrierRefusal, carrierClient, silenceOf } from "../channels/sms-client.ts"
 import { codeName, meaningOf } from "../channels/sms-codes.ts"
-import { certificateDays, probeWebhooks } from "../channels/sms-probe.ts"
+import { probeWebhooks } from "../channels/sms-probe.ts"
 import type { Garden } from "../garden/garden.ts"
 import { openReadOnly } from "../store/read-only.ts"
+import type { Instant } from "../values/instant.ts"
 import { CouldNot } from "../values/problem.ts"
 import { openWeather } from "../weather/open.ts"
 import type { World } from "./command.ts"
 
 /** One thing that was tried: what came of it, in a line. */
 export type Tried = { ok: boolean; line: string }
-
-/** A certificate that ends so soon should have been renewed already (failure O8). */
-const WARN_DAYS = 14
 
 /**
  * Posts ourselves the webhooks of a carrier at PUBLIC_URL, one signed and one not. That nobody answers is no failure: the
@@ -55,7 +54,7 @@ export async function tryWebhooks({ settings, clock }: World): Promise<Tried[]> 
   }
 }
 
-async function tryCertificate(publicUrl: string, now: number): Promise<Tried[]> {
+async function tryCertificate(publicUrl: string, now: Instant): Promise<Tried[]> {
   const days = await certificateDays(publicUrl, now).catch(() => null)
   if (days === null) return []
   const line = days < 0 ? "its certificate has run out" : `its certificate runs for ${days} more days`
