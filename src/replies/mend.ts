@@ -1,10 +1,11 @@
-import type { Act } from "../garden/acts.ts"
+import type { Act, Ask } from "../garden/acts.ts"
+import type { ReminderKind } from "../garden/entry.ts"
 import { settleDay } from "./days.ts"
 import type { Frame } from "./frames.ts"
 import { hasWord, startsWith } from "./says.ts"
 import { A_NOTE, NOTHING, type Proposal, type Scene } from "./scene.ts"
 import type { Outcome } from "./settle.ts"
-import { targetsOf } from "./targets.ts"
+import { type Targets, targetsOf } from "./targets.ts"
 
 type Propose = (frames: readonly Frame[], index: number, scene: Scene) => Proposal | null
 
@@ -127,46 +128,70 @@ function mendEarlier(frame: Frame, scene: Scene): Proposal | null {
   const last = scene.context.last?.acts ?? []
   if (last.length === 0 || frame.stray.length > 0) return null
   if (frame.heads.length > 0 && !isOnlyBack(frame)) return null
-  if (frame.named.length === 0 && frame.days.length === 0) return null
+  if (frame.named.length === 0 && frame.days.length === 0)
+    return isSure(frame) ? { acts: [{ act: "undo" }], ask: null, note: false } : null
   const targets = targetsOf(frame, scene, "state")
   if (targets.unknownBed || targets.unclear)
-    return {
-      acts: [{ act: "undo" }],
-      ask: { which: "bed", choices: [...(targets.unclear ?? scene.context.beds.map((bed) => bed.id))] },
-      note: false,
-    }
+    return undoAnd("bed", targets.unclear ?? scene.context.beds.map((bed) => bed.id))
   const acts: Act[] = [{ act: "undo" }]
   for (const act of last) {
     const mended = mendAct(act, frame, targets, scene)
-    if (mended === null) return { acts: [{ act: "undo" }], ask: { which: "day", choices: [] }, note: false }
+    if ("which" in mended) return undoAnd(mended.which, mended.choices)
     acts.push(mended)
   }
   return { acts, ask: null, note: false }
 }
 
-function mendAct(act: Act, frame: Frame, targets: ReturnType<typeof targetsOf>, scene: Scene): Act | null {
-  let mended: Act = act
+function undoAnd(which: Ask["which"], choices: readonly (string | number)[]): Proposal {
+  return { acts: [{ act: "undo" }], ask: { which, choices: [...choices] }, note: false }
+}
+
+/** The act with the day, bed or number of the correction; what must be asked where that cannot be told. */
+function mendAct(act: Act, frame: Frame, targets: Targets, scene: Scene): Act | Ask {
+  const dated = dateAgain(act, frame, scene)
+  if ("which" in dated) return dated
+  const [bed] = targets.beds
+  if (targets.numbers.length > 0) return renumber(dated, targets.numbers, scene)
+  if (bed === undefined) return dated
+  if ("bed" in dated) return inBed(dated, bed, scene)
+  if (dated.act !== "done" && dated.act !== "snooze" && dated.act !== "skip") return dated
+  const kinds = scene.context.open.filter((each) => dated.n.includes(each.n)).map((each) => each.kind)
+  const here = scene.context.open.filter((each) => each.bed === bed)
+  const alike = kinds.length > 0 ? here.filter((each) => kinds.includes(each.kind)) : here
+  if (alike.length === 1) return { ...dated, n: alike.map((each) => each.n) }
+  return here.length > 0 ? { which: "reminder", choices: here.map((each) => each.n) } : { which: "what", choices: [] }
+}
+
+/** The act in another bed; of a plant that does not grow there, the whole bed. */
+function inBed(act: Act, bed: string, scene: Scene): Act {
+  const grown = scene.beds.get(bed)?.species ?? []
+  const seen = (act.act === "observe" || act.act === "measure") && act.species && !grown.includes(act.species)
+  return (seen ? { ...act, bed, species: null } : { ...act, bed }) as Act
+}
+
+function dateAgain(act: Act, frame: Frame, scene: Scene): Act | Ask {
   const said = frame.days.at(-1)
-  if (said && "on" in mended) {
-    const on = settleDay(said.day, scene.context.now.day, mended.act === "want" ? "future" : "past")
-    if (!on) return null
-    mended = { ...mended, on }
-  }
-  if (said && mended.act === "snooze") {
-    const until = settleDay(said.day, scene.context.now.day, "future")
-    if (!until) return null
-    mended = { ...mended, until }
-  }
-  const bed = targets.beds[0]
-  if (bed !== undefined && "bed" in mended) mended = { ...mended, bed } as Act
-  if (mended.act === "done" || mended.act === "snooze" || mended.act === "skip") {
-    const numbers =
-      targets.numbers.length > 0
-        ? targets.numbers
-        : bed === undefined
-          ? []
-          : scene.context.open.filter((each) => each.bed === bed).map((each) => each.n)
-    if (numbers.length > 0) mended = { ...mended, n: numbers }
-  }
-  return mended
+  if (!said) return act
+  const ahead = act.act === "want" || act.act === "snooze" || act.act === "pause"
+  const day = settleDay(said.day, scene.context.now.day, ahead ? "future" : "past")
+  if (!day) return { which: "day", choices: [] }
+  if ("on" in act) return { ...act, on: day }
+  return act.act === "snooze" || act.act === "pause" ? { ...act, until: day } : act
+}
+
+const WORK_OF: Partial<Record<ReminderKind, Act["act"]>> = {
+  cut: "cut",
+  "water-in": "watered",
+  sow: "sowed",
+  plant: "planted",
+}
+
+/** "no, 4": another reminder's number; of an act that has a bed, that reminder's bed or its work. */
+function renumber(act: Act, numbers: readonly number[], scene: Scene): Act | Ask {
+  if (act.act === "done" || act.act === "snooze" || act.act === "skip") return { ...act, n: [...numbers] }
+  const reminder = scene.context.open.find((each) => each.n === numbers[0])
+  if (!reminder || numbers.length > 1) return { which: "what", choices: [] }
+  if (act.act === "observe" || act.act === "measure") return { ...act, bed: reminder.bed }
+  const same = "on" in act && WORK_OF[reminder.kind] === act.act
+  return same ? { act: "done", n: [reminder.n], on: act.on } : { which: "what", choices: [] }
 }

@@ -1,8 +1,9 @@
 import { z } from "zod"
-import { type Fact, factsOf, SMALL_LISTS } from "./facts.ts"
+import { type Fact, factsOf } from "./facts.ts"
 import { cropNames, firstWordsOf, type Name, type NameSource, speciesNames } from "./names.ts"
 import { type Phrase, PhraseBook } from "./phrases.ts"
 import { SlipIndex } from "./slips.ts"
+import { SMALL_LISTS } from "./small-lists.ts"
 
 const words = z.string().transform((text) => text.split(/\s+/).filter((word) => word !== ""))
 const phrases = z.array(z.string().min(1))

@@ -225,3 +225,9 @@ export function workActs(
   }
   return acts
 }
+
+/** Keeps what was worked on, for what the text says further of it. */
+export function remember(scene: Scene, aims: readonly Aim[], on: Day, index: number): void {
+  scene.lastWork = { aims, on, index }
+  for (const { n } of aims) if (n !== null) scene.spoken.add(n)
+}
