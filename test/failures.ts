@@ -185,9 +185,7 @@ export const FAILURES: Record<string, Answer> = {
     MUTATIONS,
   ],
   P19: ["replies/people.test.ts > %s is courtesy (P19)"],
-  P20: {
-    none: "Reactions by mail have no fixture of their own: a mail that is no text of ours and holds no deed does nothing, and machines are never answered (channels/mail-reading).",
-  },
+  P20: ["channels/reply-of-samples.ts > reaction of a webmail"],
   P21: ["replies/people.test.ts > %j is no answer (P21)"],
   P22: [DEVELOPMENT, FRESH],
   P23: [
