@@ -95,6 +95,7 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
     if (object && isOne(item, "pronoun") && !(next && isOther(next))) object = false
     else if (startsWith(item, "person-object")) return object
     else if (isOther(item)) return object || placed
+    else if (isOne(item, "doer-lead") && isSuffered(frame)) return false
     else if (isOne(item, "place")) [object, placed] = [false, true]
     else if (startsWith(item, "circumstance") && item.senses.has("light")) {
       // "done with this rain": of "done" alone, "with" leads to what was done.
@@ -103,6 +104,11 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
     }
   }
   return false
+}
+
+/** "had it watered by the lad next door": what stands behind "by" did it. */
+function isSuffered(frame: Frame): boolean {
+  return frame.items.slice(0, frame.headAt).some((item) => isOne(item, "stage-be") || isOne(item, "noun-verb"))
 }
 
 /** The nearest thing before the head, of which it is said, where it is none of this garden's ("the roses are blooming"). */

@@ -1,3 +1,4 @@
+import type { Fact } from "./facts.ts"
 import { BONUS, type ItemScene, type Push } from "./parts.ts"
 import { isTagged } from "./says.ts"
 import type { Word } from "./words.ts"
@@ -54,6 +55,12 @@ export function addNumber(
   if (isNegative && number.kind === "number") return
   const fact = facts.get(number.word)
   const heard = fact?.soundsNumber !== undefined && (marked || isHeard(at, scene, fact.soundsNumber))
+  const ones = fact?.number !== undefined && fact.number >= 20 && fact.number < 100 ? onesAt(words[i + 1], facts) : 0
+  if (ones > 0 && fact?.number !== undefined)
+    return push(i + 2, BONUS.number, ["spelt"], {
+      numbers: [fact.number + ones],
+      ...(marked ? { marked: true } : {}),
+    })
   const value = wholeNumber(number) ?? fact?.number ?? (heard ? fact.soundsNumber : undefined)
   if (value === undefined || number.kind === "mark" || value > 999) return
   const last = rangeEnd(words, i) ?? openRange(words, i, scene)
@@ -81,6 +88,12 @@ function wholeNumber(word: Word): number | undefined {
   return word.kind === "number" && Number.isInteger(word.value) && !word.ordinal && !word.dotted
     ? word.value
     : undefined
+}
+
+/** The "one" of "twenty one"; 0 where there is none. */
+function onesAt(word: Word | undefined, facts: ReadonlyMap<string, Fact>): number {
+  const ones = word?.kind === "word" ? (facts.get(word.word)?.number ?? 0) : 0
+  return ones < 10 ? ones : 0
 }
 
 /** "12 to 16", where both are open. */

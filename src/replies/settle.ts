@@ -32,6 +32,10 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
       outcomes.push({ frame, proposal: NOTHING, claimed: true, absorbed: true })
       continue
     }
+    if (isLeftStanding(frame, outcomes.at(-1))) {
+      outcomes.push({ frame, proposal: NOTHING, claimed: true, absorbed: true })
+      continue
+    }
     if (asking.has(i)) {
       const to = lastOf(frames, i, asking)
       outcomes.push(question(frames, i, to, scene))
@@ -133,6 +137,14 @@ function isDoubtedDay(frames: readonly Frame[], index: number): boolean {
 function isUnreadEnd(frame: Frame, before: Outcome | undefined): boolean {
   if (frame.opener !== "when" || before?.frame.sentence !== frame.sentence) return false
   return before.absorbed === true || (before.frame.command === "snooze" && before.proposal.ask?.which === "day")
+}
+
+/** "barley cut, clover left to grow": the cut of a part has said so. */
+function isLeftStanding(frame: Frame, before: Outcome | undefined): boolean {
+  const part = before?.proposal.acts.some((act) => act.act === "cut" && act.species.length > 0)
+  if (!part || before?.frame.sentence !== frame.sentence || frame.heads.length > 0 || frame.stray.length > 0)
+    return false
+  return frame.has("not") && frame.named.length > 0 && frame.named.every(({ item }) => item.species && !item.bed)
 }
 
 /** Which of the days it was must be asked, if it is not what was answered. */

@@ -126,7 +126,10 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
         "reminder",
         scene.context.open.map((each) => each.n),
       )
-    pairs.push({ bed: reminder.bed, species: null })
+    // "5: a few peas poking up"
+    const open = pairs.findIndex((pair) => pair.bed === null && isGrown(pair.species, reminder.bed, scene))
+    if (open >= 0) pairs[open] = { ...(pairs[open] as Pair), bed: reminder.bed }
+    else pairs.push({ bed: reminder.bed, species: null })
   }
   const seenBefore = scene.lastSeen
   if (pairs.length === 0 && seenBefore?.sentence === frame.sentence) {
@@ -170,6 +173,10 @@ export function place(frames: readonly Frame[], index: number, scene: Scene, sta
     }
   }
   return { acts: found, ask: question, note: false }
+}
+
+function isGrown(ids: readonly string[] | null, bed: string, scene: Scene): boolean {
+  return ids !== null && scene.beds.get(bed)?.species.some((id) => ids.includes(id)) === true
 }
 
 /** "up for 4 days", "blooming a week now": seen that long ago. */

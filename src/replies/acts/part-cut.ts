@@ -16,7 +16,15 @@ export function partCut(
     (item, at) =>
       item.senses.has("ways:only") && (at > frame.headAt || (isRightBefore(frame, at) && startsWith(item, "only"))),
   )
+  const other =
+    next !== undefined &&
+    next.sentence === frame.sentence &&
+    next.work === null &&
+    next.has("not") &&
+    next.named.length > 0 &&
+    next.named.every(({ item }) => item.species && !item.bed)
   const kept =
+    other ||
     frame.items.some((item) => item.senses.has("ways:kept")) ||
     (next !== undefined &&
       next.sentence === frame.sentence &&

@@ -38,8 +38,10 @@ export function aim(frame: Frame, scene: Scene, targets: Targets, asked: Reminde
   ): void => {
     aimed.ask ??= { which, choices: [...choices] }
   }
-  if (frame.either && targets.numbers.length > 1) return chooseOf(scene, aimed, "reminder", targets.numbers)
-  if (frame.either && targets.beds.length > 1) return chooseOf(scene, aimed, "bed", targets.beds, fits, plain)
+  const { numbers, beds } = targets
+  if (frame.either && beds.length === 0 && numbers.length > 1) return chooseOf(scene, aimed, "reminder", numbers)
+  if (frame.either && beds.length > 0 && beds.length + numbers.length > 1)
+    return chooseOf(scene, aimed, "bed", numbers.length > 0 ? [] : beds, fits, plain)
   aimNumbers(scene, targets, kind, add, question)
   if (targets.unknownBed)
     question(

@@ -15,7 +15,9 @@ export function tell(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (about === null) return null
   const targets = targetsOf(frame, scene, "state")
   const garden = !targets.none || frame.kind !== null || frame.heads.length > 0 || frame.named.length > 0
-  if (isOfOthers(frame) && !garden) return A_NOTE
+  // "what did Lena do yesterday": the one word nobody knows is a person.
+  const person = about === "log" && frame.stray.length === 1 && frame.items.some((item) => item.senses.has("tail"))
+  if (isOfOthers(frame) && !garden && !person) return A_NOTE
   if (frame.stray.length > 1 && targets.none) return A_NOTE
   const bed = targets.beds.length === 1 ? (targets.beds[0] as string) : onlyBedWith(targets.species, scene)
   const n =
