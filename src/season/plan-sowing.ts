@@ -4,7 +4,7 @@ import type { Bed } from "../garden/garden.ts"
 import { addDays, type Day, earlier, later } from "../values/day.ts"
 import type { AskPlan, SowingPlan, SpeciesPlan } from "./bed-plan.ts"
 import { cautionsOf } from "./cautions.ts"
-import { courseOf, inTimeForCrop } from "./course.ts"
+import { type Course, courseOf, inTimeForCrop } from "./course.ts"
 import { nitrogenCredit } from "./credit.ts"
 import { frostWindow } from "./frost-window.ts"
 import { hazardsOf } from "./hazards.ts"
@@ -30,9 +30,10 @@ export function planSowing(
   const mix = sowing.species.flatMap(({ id }) => handbook.species.get(id) ?? [])
   const sown = record.sown !== null && record.sown <= on ? record.sown : null
   const season = sown ? null : sowWindow(mix, record.sown ?? sowing.planned ?? on, glass, setting)
-  const sow = season && inTimeForCrop(season, (day) => courseOf(record, records, bed, day, season.by, setting), setting)
+  const courseFrom = rememberedCourses(record, records, bed, setting)
+  const sow = season && inTimeForCrop(season, (day) => courseFrom(day, season.by), setting)
   const from = sown ?? (sow ? later(earlier(later(sow.from, on), sow.by), sow.from) : on)
-  const course = courseOf(record, records, bed, from, sow?.by ?? null, setting)
+  const course = courseFrom(from, sow?.by ?? null)
   const { stand, ground, wish, parts, ending, cut, rest, next } = course
   const open = ending.on === null
   const wasCut = lastCut(stand)
@@ -80,6 +81,17 @@ export function planSowing(
     cautions: cautionsOf(stand.members, sowing.then, cut !== null, setting),
     remarks: open ? remarksOf(stand, parts, cut, next, wish, setting) : [],
     ...(notes.length > 0 ? { atSowing: notes } : {}),
+  }
+}
+
+/** The course of a sowing from any day, each worked out once: the window's days are asked for more than once. */
+function rememberedCourses(record: SowingRecord, records: readonly SowingRecord[], bed: Bed, setting: Setting) {
+  const known = new Map<string, Course>()
+  return (from: Day, sowBy: Day | null): Course => {
+    const key = `${from} ${sowBy}`
+    const course = known.get(key) ?? courseOf(record, records, bed, from, sowBy, setting)
+    known.set(key, course)
+    return course
   }
 }
 

@@ -123,8 +123,19 @@ export const anyCase: fc.Arbitrary<Case> = fc
     return { ...known, entries: entries.toSorted((a, b) => a.at - b.at) }
   })
 
-/** Weather as chance makes it: none; or normals with a wave of warm, cold and wet days laid over them. */
+/** One object for the same weather, as a running house holds it, so that what was worked out from it is kept. */
+const MOST_WEATHERS = 40
+const weathers = new Map<string, KnownWeather>()
 function weatherFor(place: number, kind: number, on: Day): KnownWeather {
+  const key = kind === 0 ? `${place}` : `${place}/${kind}/${on}`
+  const known = weathers.get(key) ?? freshWeather(place, kind, on)
+  if (weathers.size >= MOST_WEATHERS) weathers.clear()
+  weathers.set(key, known)
+  return known
+}
+
+/** Weather as chance makes it: none; or normals with a wave of warm, cold and wet days laid over them. */
+function freshWeather(place: number, kind: number, on: Day): KnownWeather {
   const [lat, lon] = PLACES[place]!
   const climate = climateAt(place)
   if (kind === 0) return { lat, lon, observed: null, forecast: null, climate }
@@ -156,8 +167,13 @@ export function gardenOf({ garden, place }: Case): Garden {
 
 export function planOf(one: Case, entries: readonly Entry[] = log(...one.entries), garden = gardenOf(one)): GardenPlan {
   const history = readHistory(entries, garden)
-  return planGarden(
-    { handbook: handbook(), garden, history, weather: weatherFor(one.place, one.weather, one.on) },
-    one.on,
-  )
+  const weather = weatherFor(one.place, one.weather, one.on)
+  return planGarden({ handbook: handbook(), garden, history, weather }, one.on)
+}
+
+/** The plan worked out from nothing that was kept: weather of its own. */
+export function planAfresh(one: Case, entries: readonly Entry[]): GardenPlan {
+  const garden = gardenOf(one)
+  const weather = structuredClone(freshWeather(one.place, one.weather, one.on))
+  return planGarden({ handbook: handbook(), garden, history: readHistory(entries, garden), weather }, one.on)
 }
