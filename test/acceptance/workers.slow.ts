@@ -20,12 +20,18 @@ async function judge(office: Office): Promise<{ lost: number; doubled: number; t
   // Each text that the carrier took stands in the log once, and the log tells of none that it did not take.
   const sent = logs.map((log) => log.filter((entry) => entry.kind === "sent").length)
   expect(sent).toEqual(counts.map((count) => Math.min(count, 1)))
+  const later = await office.later()
   return {
-    lost: counts.filter((count) => count === 0).length,
+    // Whoever was answered that morning hears at the next set time: their reminder must stand there.
+    lost: counts.filter((count, i) => count === 0 && !(wasAnswered(logs[i] ?? []) && later.has(`plot-${i}`))).length,
     doubled: counts.reduce((sum, count) => sum + Math.max(0, count - 1), 0),
     texts: nudges.length,
     bodies: new Set(nudges.map((text) => text.body)),
   }
+}
+
+function wasAnswered(log: readonly Entry[]): boolean {
+  return log.some((entry) => entry.kind === "answer")
 }
 
 /** Texts that tell what is due; others answer. */
@@ -36,8 +42,9 @@ function nudgesOf(office: Office) {
 async function quiet(office: Office, seconds: number): Promise<void> {
   for (let i = 0; i < seconds * 2; i += 1) {
     const { outgoing, incoming } = await office.waiting()
-    const nudged = new Set(nudgesOf(office).map((text) => text.to)).size
-    if (outgoing === 0 && incoming === 0 && nudged === office.phones.length) return
+    // Told, or answered before it was their turn.
+    const heard = new Set(office.carrier.taken.map((text) => text.to)).size
+    if (outgoing === 0 && incoming === 0 && heard === office.phones.length && (await office.due()) === 0) return
     await wait(500)
   }
 }

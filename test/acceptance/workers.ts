@@ -82,6 +82,22 @@ export async function openOffice(server: PostgresServer, options: { gardens: num
       )
       return rows[0] as { outgoing: number; incoming: number }
     },
+    /** Gardens that have something to say at the next set time of the day. */
+    async later(): Promise<Set<string>> {
+      const rows = await server.run(
+        database,
+        "select distinct garden from ryebell.reminder where speaks_at > $1 and speaks_at < $1::timestamptz + interval '12 hours'",
+        [instantText(now())],
+      )
+      return new Set(rows.map((row) => String(row.garden)))
+    },
+    /** Reminders that are due and that nobody has taken up. */
+    async due(): Promise<number> {
+      const rows = await server.run(database, "select count(*)::int as n from ryebell.reminder where speaks_at <= $1", [
+        instantText(now()),
+      ])
+      return Number(rows[0]?.n)
+    },
     async close(): Promise<void> {
       await Promise.all(workers.map((worker) => worker.kill()))
       await line.close()

@@ -1,0 +1,26 @@
+import { once } from "node:events"
+import { openWorker } from "../../../src/bot/worker.ts"
+import { openPostgres } from "../../../src/store/postgres.ts"
+import { instant } from "../../../src/values/instant.ts"
+import { NO_OP, officeHouse, plots } from "./office.ts"
+
+/** One of two workers that send what waits: says `ready`, begins at a word on its input, ends when nothing waits any more. */
+const [url, gardens, at] = process.argv.slice(2) as [string, string, string]
+const store = await openPostgres(url)
+const now = instant(at)
+const house = officeHouse({ ...store }, plots(Number(gardens)), { now: () => now }, null)
+let sent = 0
+house.text = {
+  ...NO_OP,
+  async send() {
+    sent += 1
+    return { is: "sent", carrierId: `SM${sent}` }
+  },
+}
+const worker = openWorker(house)
+console.log("ready")
+await once(process.stdin, "data")
+await worker.do({ kind: "send", lane: 0 }, { hand: async () => {}, goOn: () => true })
+console.log(`sent ${sent}`)
+await store.close()
+process.exit(0)
