@@ -70,7 +70,7 @@ export function nitrogenCredit(
   ]
   const why =
     likely < 0.05
-      ? `Tops of ${what} at a C:N of about ${Math.round(rest.cn.likely)} set no nitrogen free this season.`
+      ? `About ${Math.round(dry.g_per_m2)} g of dry ${what} per m2 (${from}) at a C:N of about ${Math.round(rest.cn.likely)} set no nitrogen free this season.`
       : `About ${Math.round(dry.g_per_m2)} g of dry ${what} per m2 (${from}) with ${percent.toFixed(1)} percent nitrogen.`
   return {
     credit_g_per_m2: {
