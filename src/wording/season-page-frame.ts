@@ -32,7 +32,7 @@ summary{padding:10px 0;cursor:pointer;font-weight:bold}
 .key{display:flex;flex-wrap:wrap;gap:4px 16px;margin:8px 0;padding:0;list-style:none;font-size:${SIZE.small}px}.key li{display:flex;gap:6px;align-items:center}
 .notes{font-size:${SIZE.small}px;color:var(--soft);margin:0;padding:0;list-style:none}
 svg{display:block}.chart{overflow:visible}.wide{display:none}@media (min-width:740px){.wide{display:inline}}
-@media (max-width:480px){table{table-layout:fixed}}
+@media (max-width:480px){table{table-layout:fixed}thead th+th{width:auto}}
 .beds{display:grid;gap:0 12px;align-items:start;grid-template-columns:repeat(auto-fit,minmax(min(100%,330px),1fr))}
 table{width:100%;border-collapse:collapse}caption{text-align:left;font-weight:bold;font-size:17px;padding:0 0 4px}
 th,td{text-align:left;vertical-align:top;padding:5px 8px 5px 0;border-top:1px solid var(--rule);overflow-wrap:anywhere}
