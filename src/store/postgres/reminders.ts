@@ -22,10 +22,15 @@ const PLACE: Statement = {
     on conflict (garden, person, id) do update set speaks_at = excluded.speaks_at
      where r.speaks_at <> excluded.speaks_at`,
 }
-// One row a person: that of their earliest reminder. Rows that another worker is just taking are stepped over.
-const CLAIM: Statement = {
-  name: "claim_people",
-  text: `
+// One row a person: that of their earliest reminder. Rows that another worker is just taking are stepped over. How many are
+// wanted stands in the statement itself: then the server knows that they are few, and looks up the turn of each.
+const CLAIMS = new Map<number, Statement>()
+function claimOf(most: number): Statement {
+  const known = CLAIMS.get(most)
+  if (known) return known
+  const made: Statement = {
+    name: `claim_${most}_people`,
+    text: `
     with found as materialized (
       select t.garden, t.person, r.speaks_at
         from ryebell.reminder r join ryebell.turn t on t.garden = r.garden and t.person = r.person
@@ -38,10 +43,10 @@ const CLAIM: Statement = {
                           where o.garden = r.garden and o.person = r.person
                             and o.kind = 'nudge' and o.state in ('waiting', 'sending'))
        order by r.speaks_at, r.garden, r.person
-       limit $2 for update of t skip locked),
+       limit ${most} for update of t skip locked),
     taken as (
       update ryebell.turn t
-         set lease = gen_random_uuid()::text, lease_until = ryebell.clock() + $3 * interval '1 millisecond', worker = $4
+         set lease = gen_random_uuid()::text, lease_until = ryebell.clock() + $2 * interval '1 millisecond', worker = $3
         from found where t.garden = found.garden and t.person = found.person
       returning t.garden, t.person, t.lease, found.speaks_at)
     select garden, person, lease,
@@ -49,6 +54,9 @@ const CLAIM: Statement = {
                   where r.garden = taken.garden and r.person = taken.person and r.speaks_at <= $1
                   order by r.speaks_at, r.id) as reminders
       from taken order by taken.speaks_at, garden, person`,
+  }
+  CLAIMS.set(most, made)
+  return made
 }
 // Gate of everything: the lease is still the caller's.
 const SETTLE: Statement = {
@@ -81,7 +89,7 @@ export function reminderVerbs(session: Session, worker: string) {
   const claim = gather<Claim, DuePerson | null>(
     async (asks) => {
       const { now, leaseMs } = asks[0] as Claim
-      const due = await session.again<DuePerson>(CLAIM, [instantText(now), asks.length, leaseMs, worker])
+      const due = await session.again<DuePerson>(claimOf(asks.length), [instantText(now), leaseMs, worker])
       return asks.map((_, i) => due[i] ?? null)
     },
     { most: MOST_AT_ONCE, sameKind: (a, b) => a.now === b.now && a.leaseMs === b.leaseMs },
