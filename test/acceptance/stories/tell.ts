@@ -87,6 +87,7 @@ const PLACES = {
   gainesville: [29.65, -82.3, 50, "America/New_York"],
   minneapolis: [45.0, -93.2, 260, "America/Chicago"],
   kellogg: [42.4, -85.4, 280, "America/Detroit"],
+  statecollege: [40.8, -77.86, 350, "America/New_York"],
   portland: [45.5, -122.7, 30, "America/Los_Angeles"],
   bonn: [50.61, 6.99, 159, "Europe/Berlin"],
   christchurch: [-43.6, 172.5, 15, "Pacific/Auckland"],
@@ -167,6 +168,7 @@ export function tell(stories: Readonly<Record<string, Story>>): void {
           }),
         ),
       )
+      test("is looked at on five days or more", () => expect(Object.keys(story.on).length).toBeGreaterThanOrEqual(5))
       for (const [on, expected] of Object.entries(story.on))
         test(on, () => {
           const known = entriesUpTo(entries, day(on), garden.place.zone)

@@ -139,6 +139,36 @@ tell({
     },
   },
 
+  "crimson clover in central Pennsylvania": {
+    told: "Typically hardy there, it blooms in May; what may die is told as a chance, and the cut is planned all the same.",
+    held: [
+      "PSU-FROST: typically hardy in central Pennsylvania",
+      "regional tables: late May where nights reach -23 C (zone 6)",
+      "HOORMAN2024: live seed 30 days after blooming, about 22 after pollination",
+    ],
+    place: "statecollege",
+    sowings: `
+      - sown: 2025-08-25
+        species: [crimson-clover]
+        next: { crop: squash, wanted: 2026-06-25 }`,
+    said: [
+      ["2026-05-17", saw("bloom", "2026-05-17")],
+      ["2026-05-28", cut("2026-05-28")],
+    ],
+    on: {
+      "2025-08-25": {
+        state: "sown",
+        dies: { "crimson-clover": [0.05, 0.5] },
+        firstFlower: { "crimson-clover": "2026-05-01..2026-06-05" },
+        says: ["may die of frost this winter"],
+      },
+      "2025-12-10": { state: "growing", cut: { setBy: "crimson-clover seed" } },
+      "2026-05-17": { state: "blooming", cut: { by: "2026-06-01..2026-06-20", carryOff: false } },
+      "2026-05-29": { state: "cut", rest: "2026-06-07..2026-06-22", fits: true },
+      "2026-06-26": { state: "ready" },
+    },
+  },
+
   "rye before carrots": {
     told: "Small seed suffers most from rye: about four weeks, where transplants could go in after two or three.",
     held: [

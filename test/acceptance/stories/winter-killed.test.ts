@@ -134,6 +134,27 @@ tell({
     },
   },
 
+  "crimson clover in Michigan": {
+    told: "Charted to zone 7, it usually dies in a Michigan winter: no cut is due, and spring is asked.",
+    held: [
+      "MSU-CRIMSON: winter-kills in Michigan",
+      "the chart of hardiness, from memory: through zone 7, where the coldest night is about -18 to -12 C; Kellogg lies in zone 6",
+    ],
+    place: "kellogg",
+    sowings: `
+      - sown: 2025-08-28
+        species: [crimson-clover]
+        next: { crop: onion, wanted: 2026-04-25 }`,
+    said: [["2026-04-05", saw("frost-killed", "2026-04-05")]],
+    on: {
+      "2025-08-28": { state: "sown", dies: { "crimson-clover": [0.55, 1] }, cut: null },
+      "2025-11-01": { state: "growing", noCut: "probably", neverSays: ["has killed it"] },
+      "2026-03-01": { cut: null, noCut: "by now" },
+      "2026-03-28": { cut: null, asks: "spring" },
+      "2026-04-06": { noCut: "has killed it", fits: true },
+    },
+  },
+
   "fava in Minnesota": {
     told: "Sown in autumn where winters are hard it dies, whatever its seed lot.",
     held: [
