@@ -12,7 +12,7 @@ export function moodOf(frame: Frame): Mood {
   if (frame.has("maybe") || frame.before("told") || frame.before("habit")) return "not"
   if (frame.before("not") || (frame.has("not") && (frame.has("yet") || frame.left.length === 0))) return "not"
   if (frame.before("nearly") || frame.before("partly")) return "not"
-  if (isUnreal(frame)) return "not"
+  if (isUnreal(frame) || isAskedFor(frame)) return "not"
   const ahead = frame.before("future") || frame.before("must") || frame.has("promise")
   if (ahead || frame.held) return ahead || frame.days.length > 0 ? "ahead" : "not"
   if (isWondered(frame) || isBareNoun(frame)) return "not"
@@ -35,6 +35,16 @@ function isWondered(frame: Frame): boolean {
 function isBareNoun(frame: Frame): boolean {
   if (!frame.work?.forms.has("noun") || !startsWith(frame.items[frame.headAt - 1], "noun-lead")) return false
   return !frame.items.some((item) => hasWord(item, "noun-verb")) && !isDoneBeside(frame)
+}
+
+/** "somebody cut south please", "anyone cut south yet": asked of others. */
+function isAskedFor(frame: Frame): boolean {
+  if (frame.items.some((item) => hasWord(item, "anybody"))) return true
+  return (
+    frame.work?.forms.has("do") === true &&
+    frame.items.some((item) => isOne(item, "please")) &&
+    !frame.named.some(({ item }) => item.numbers)
+  )
 }
 
 /** "should have cut it", "meant to have watered": it was not done, and no day to come is told. */

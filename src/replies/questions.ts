@@ -39,7 +39,7 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   const item = frame.items[first]
   if (!item) return false
   const words = frame.items.slice(first).flatMap((each) => each.words)
-  if (isAuxiliary(words, frame.items[first + 1])) return true
+  if (isAuxiliary(words, frame.items[first + 1]) || isDidSomebody(frame, first)) return true
   const tells = [...item.senses].filter((sense) => sense.startsWith("tell:"))
   if (tells.length === 0) return false
   if (asked) return true
@@ -48,6 +48,13 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   if (single && isTagged(words[0], "tell-word"))
     return frame.stray.length === 0 && frame.stage === null && frame.work === null
   return true
+}
+
+/** "did the crew cut south": somebody stands between "did" and what they may have done. */
+function isDidSomebody(frame: Frame, first: number): boolean {
+  const head = frame.heads.find((each) => each.work && each.work.work !== "done" && each.work.forms.has("do"))
+  if (!isTagged(frame.items[first]?.words[0], "did") || !head) return false
+  return frame.items.slice(first + 1, head.at).some((item) => item.senses.has("person") || item.senses.has("content"))
 }
 
 export function isOpening(item: Item): boolean {

@@ -6,6 +6,7 @@ import type { ReplyContext } from "./context.ts"
 import { readFrames } from "./frames.ts"
 import { type Item, readItems } from "./items.ts"
 import { isCode, isOrder, withoutReaction } from "./not-ours.ts"
+import { withoutOurLines } from "./our-words.ts"
 import { isRemark } from "./remark.ts"
 import type { Assumed, Scene } from "./scene.ts"
 import { type Outcome, settle } from "./settle.ts"
@@ -22,7 +23,9 @@ const STORY_WORDS = 50
 
 /** Reads a text, with the answer to an earlier question in place of what was missing. */
 export function read(text: string, context: ReplyContext, assumed: Assumed | null): Reading {
-  const own = withoutReaction(text)
+  const said = withoutReaction(text)
+  const own = said === null ? null : withoutOurLines(said)
+  if (own === "") return reading([], null, true, () => traceOf(text, [], []))
   if (own === null) return reading([], null, false, () => traceOf(text, [], []))
   const items = itemsOf(own, context)
   if (isStopAlone(items)) return reading([{ act: "stop" }], null, false, () => traceOf(own, items, []))
@@ -41,12 +44,27 @@ export function read(text: string, context: ReplyContext, assumed: Assumed | nul
     lastWork: null,
     assumed,
   }
-  const outcomes = settle(frames, scene)
+  const settled = settle(frames, scene)
+  // "done with this, take me off": whoever wants no more texts has done with them.
+  const outcomes = settled.some(stops) ? settled.filter((each) => !isBareDone(each)) : settled
   const acts = tidy(outcomes)
   const asked = outcomes.find(({ proposal }) => proposal.ask)?.proposal.ask ?? null
   // Whoever wants no more texts is asked nothing.
   const ask = acts.some((act) => act.act === "stop") ? null : asked
   return reading(acts, ask, isRemark(outcomes, context.words.ordinary), () => traceOf(own, items, outcomes))
+}
+
+function stops({ proposal }: Outcome): boolean {
+  return proposal.acts.some((act) => act.act === "stop")
+}
+
+function isBareDone({ frame, proposal }: Outcome): boolean {
+  return (
+    frame.work?.work === "done" &&
+    frame.named.length === 0 &&
+    frame.kind === null &&
+    !stops({ frame, proposal, claimed: true })
+  )
 }
 
 /** The trace is made only where it is looked at. */

@@ -51,7 +51,8 @@ export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {
       continue
     }
     const proposal = propose(frames, i, scene)
-    if (isContradiction(frame) || isAfterthought(frame, outcomes.at(-1))) takeBackWork(outcomes.slice(-1))
+    if (isContradiction(frame, i === frames.length - 1) || isAfterthought(frame, outcomes.at(-1)))
+      takeBackWork(outcomes.slice(-1))
     absorbNegation(outcomes.at(-1), frame, proposal)
     outcomes.push({ frame, proposal: proposal ?? NOTHING, claimed: proposal !== null })
     follow(frame, proposal, scene)
@@ -86,18 +87,22 @@ function endsInNotYet(frames: readonly Frame[]): boolean {
 }
 
 /** "you have south as cut but it isn't" */
-function isContradiction(frame: Frame): boolean {
+function isContradiction(frame: Frame, last: boolean): boolean {
   if (
-    frame.opener !== "but" ||
+    !(frame.opener === "but" || (last && !frame.has("yet"))) ||
     frame.heads.length > 0 ||
     frame.named.length > 0 ||
     frame.stray.length > 0 ||
-    !frame.has("not")
+    !(frame.has("not") || frame.has("drop"))
   )
     return false
   return frame.items.every(
     (item) =>
-      item.senses.has("light") || item.senses.has("ways:not") || item.mark !== undefined || item.senses.has("courtesy"),
+      (item.senses.has("light") && frame.opener === "but") ||
+      item.senses.has("ways:not") ||
+      item.senses.has("ways:drop") ||
+      item.mark !== undefined ||
+      item.senses.has("courtesy"),
   )
 }
 

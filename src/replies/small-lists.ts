@@ -2,6 +2,7 @@
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "anybody",
   "filler",
   "times",
   "answer-no",
