@@ -74,7 +74,7 @@ function outlookOf(weather: KnownWeather, on: number): Outlook {
     // Days from..to (both included) that nobody knows, a calendar year at a time.
     if (to < from) return
     if (course.kind === "made") {
-      const source = normals.made(response)[course.year]!
+      const source = normals.made(response, course.year)
       const { slots } = slotsOf(from, to - from + 1)
       for (let i = 0; i < slots.length; i += 1) out[from - first + i] = source[slots[i]!]!
       return
@@ -193,7 +193,7 @@ function makeNormals(climate: Climate, departure: Outlook["departure"]) {
     }
     return out
   }
-  const known = new Map<string, Float64Array[]>()
+  const known = new Map<string, (Float64Array | undefined)[]>()
   const plain = new Map<string, Float64Array>()
   return {
     plain(response: Response): Float64Array {
@@ -201,9 +201,12 @@ function makeNormals(climate: Climate, departure: Outlook["departure"]) {
       plain.set(response.key, made)
       return made
     },
-    made(response: Response): Float64Array[] {
-      const made = known.get(response.key) ?? madeYears(climate).map((off) => ofYear(response, off))
-      known.set(response.key, made)
+    /** Of one of the made years; a response is seldom asked of them all. */
+    made(response: Response, year: number): Float64Array {
+      const years = known.get(response.key) ?? []
+      known.set(response.key, years)
+      const made = years[year] ?? ofYear(response, madeYears(climate)[year]!)
+      years[year] = made
       return made
     },
   }

@@ -250,7 +250,8 @@ function addStages(points: StagePoints, walk: Walk, stages: Stages, noise: numbe
   for (const z of NOISE) {
     const off = z * noise + shift
     const flower = stages.flower + off
-    if (flower < least || flower >= most) continue
+    // What never flowers on this walk (infinite) is kept unless a flower was seen.
+    if (flower < least || (flower >= most && seen.flowerBy !== null)) continue
     if (stages.leaf !== undefined) points.leaf?.add(stages.leaf + off, share)
     if (stages.boot !== undefined) points.boot?.add(stages.boot + off, share)
     if (stages.heading !== undefined) points.heading?.add(stages.heading + off, share)

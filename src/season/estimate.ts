@@ -118,7 +118,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
     firstFlower,
     viableSeed,
   }
-  seeStages(stages, input.observed, sown, on)
+  seeStages(stages, input.observed, sown, on, clock.grass !== null)
   return {
     ...stages,
     noBloom,
@@ -135,6 +135,7 @@ function seeStages(
   observed: readonly Seen[],
   sown: Day,
   on: Day,
+  grass: boolean,
 ): void {
   for (const [what, key] of [
     ["flag-leaf", "flagLeaf"],
@@ -143,7 +144,7 @@ function seeStages(
     ["bloom", "firstFlower"],
   ] as const) {
     const day = observed.filter((one) => one.what === what && one.on <= on && one.on >= sown).at(-1)?.on
-    if (day && (stages[key] || what === "bloom")) stages[key] = seenOn(day, "You saw it.")
+    if (day && (grass || what === "bloom")) stages[key] = seenOn(day, "You saw it.")
   }
 }
 
