@@ -321,9 +321,9 @@ export const FAILURES: Record<string, Answer> = {
     "security/log-lines.test.ts > holds no phone, no address, no password and no link, in words and in values (X6)",
     "web/server.test.ts > leave no token in the operator's log (failure X6)",
   ],
-  X7: {
-    none: "Links are made from the key and a person's name and stand in no table; a mail with links stays in the outbox with its words, as in the recipient's mailbox. NEW LINKS ends them (web/link).",
-  },
+  X7: [
+    "contracts/store/outbox.ts > by mail that are at an end keep their words, and nothing of pictures, HTML, headers and links (X7)",
+  ],
   X8: [
     "security/log-lines.test.ts > has one line of JSON for each thing that is said, whatever stands in it (X8)",
     "security/log-lines.test.ts > is written to without any control of its own in names and words (X8)",

@@ -2,6 +2,7 @@ import type { NewOutgoing, Outgoing, OutgoingState, SendOutcome } from "../../bo
 import type { NewEntry } from "../../garden/entry.ts"
 import { type Instant, instant, instantText } from "../../values/instant.ts"
 import { isFate, wordsBefore } from "../fate.ts"
+import { settledBody } from "../settled.ts"
 import { gather } from "./gather.ts"
 import { appended, appending, columnsOf } from "./log.ts"
 import { plain, type Session, type Statement } from "./session.ts"
@@ -54,6 +55,8 @@ function bodyOf(message: NewOutgoing): string {
 }
 
 const QUEUE: Statement = { name: "queue", text: `with ${QUEUED(1, "true")} select key from queued` }
+// The rows are taken by their numbers as an array: of that the server expects few, and looks each up, however many messages
+// there are; a join it would make by reading all of them.
 const CLAIM: Statement = {
   name: "claim_outgoing",
   text: `
@@ -65,15 +68,15 @@ const CLAIM: Statement = {
       select n from ryebell.outgoing
        where state = 'waiting' and kind not in ('answer', 'service') and due_at <= $1
        order by due_at, n limit greatest(0, $2 - (select count(*) from answers)) for update skip locked),
-    found as (select n, 1 as turn from answers union all select n, 2 from others),
     taken as (
       update ryebell.outgoing o
          set state = 'sending', attempts = attempts + 1, worker = $4,
              lease_until = ryebell.clock() + $3 * interval '1 millisecond'
-        from found where o.n = found.n
-      returning found.turn, o.n, o.garden, ${COLUMNS})
+       where o.n = any(array(select n from answers union all select n from others))
+      returning o.n, o.garden, o.kind, ${COLUMNS})
     select ${COLUMNS}, coalesce(g.last_seq, 0) as log_at
-      from taken o left join ryebell.garden g on g.id = o.garden order by turn, due_at, n`,
+      from taken o left join ryebell.garden g on g.id = o.garden
+     order by o.kind not in ('answer', 'service'), due_at, n`,
 }
 // What a nudge said is closed with it: a replan while it was on its way may have placed that as due again.
 const SETTLE: Statement = {
@@ -88,14 +91,22 @@ const SETTLE: Statement = {
              carrier_id = coalesce(o.carrier_id, m.carrier_id), last_error = o.error
         from outcome o
        where m.key = o.key and m.attempts = o.attempt and m.state = 'sending'
-      returning m.key, m.state, m.kind, m.garden, m.person, m.said, m.due_at),
+      returning m.key, m.state, m.kind, m.garden, m.person, m.said, m.due_at,
+                m.state in ('sent', 'failed', 'dropped') and m.body like '%"channel":"mail"%' as is_mail),
     closed as (
       delete from ryebell.reminder r
        using settled s, jsonb_array_elements_text(s.said) as told(id)
        where s.state = 'sent' and s.kind = 'nudge'
          and r.garden = s.garden and r.person = s.person and r.id = told.id and r.speaks_at <= s.due_at),
     ${appending(7, "e.of in (select key from settled)")}
-    select s.key, b.garden, b.last from settled s left join begins b on b.garden = s.garden`,
+    select s.key, s.is_mail, b.garden, b.last from settled s left join begins b on b.garden = s.garden`,
+}
+const BODIES: Statement = { name: "bodies", text: "select key, body from ryebell.outgoing where key = any($1::text[])" }
+const SLIM: Statement = {
+  name: "slim_outgoing",
+  text: `
+    update ryebell.outgoing m set body = o.body
+      from unnest($1::text[], $2::text[]) as o(key, body) where m.key = o.key`,
 }
 const ONE: Statement = { name: "outgoing", text: `select ${COLUMNS} from ryebell.outgoing o where key = $1` }
 // Under a lease of the database's clock, or to be asked about from an instant on that the last try gave.
@@ -134,7 +145,7 @@ export function outboxVerbs(session: Session, worker: string) {
     const columns = columnsOf(each.flatMap((one) => one.entries))
     const of = each.flatMap((one) => one.entries.map(() => plain(one.key)))
     const again = each.map(({ outcome }) => ("dueAt" in outcome ? instantText(outcome.dueAt) : null))
-    const rows = await session.again<{ key: string }>(SETTLE, [
+    const rows = await session.again<{ key: string; is_mail: boolean }>(SETTLE, [
       each.map((one) => plain(one.key)),
       each.map((one) => one.attempt),
       // What is unknown stays in `sending`, so that nobody sends it before the carrier was asked.
@@ -145,7 +156,19 @@ export function outboxVerbs(session: Session, worker: string) {
       ...appended(columns, null, of),
     ])
     const settled = new Set(rows.map((row) => row.key))
+    await slimDown(rows.filter((row) => row.is_mail).map((row) => row.key))
     return each.map((one) => settled.has(plain(one.key)))
+  }
+
+  /** Not of one piece with the settlement: whoever dies in between leaves a mail as long as it was, and nothing else. */
+  async function slimDown(keys: readonly string[]): Promise<void> {
+    if (keys.length === 0) return
+    const rows = await session.again<{ key: string; body: string }>(BODIES, [keys])
+    const slim = rows.flatMap(({ key, body }) => {
+      const rest = settledBody(body)
+      return rest === null ? [] : [{ key, body: rest }]
+    })
+    if (slim.length > 0) await session.again(SLIM, [slim.map((each) => each.key), slim.map((each) => each.body)])
   }
 
   return {

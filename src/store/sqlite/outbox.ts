@@ -2,6 +2,7 @@ import type { DatabaseSync } from "node:sqlite"
 import type { NewOutgoing, Outgoing, OutgoingState, SendOutcome } from "../../bot/needs.ts"
 import { addMs, type Instant, instant, instantText } from "../../values/instant.ts"
 import { isFate, wordsBefore } from "../fate.ts"
+import { settledBody } from "../settled.ts"
 import { sealed, sumOf } from "./sum.ts"
 
 type Row = {
@@ -41,6 +42,7 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
                                      where outgoing.key = :key and kind = 'nudge')
        and speaks_at <= (select due_at from outgoing where key = :key)`)
   const one = db.prepare(`select ${COLUMNS} from outgoing where key = ?`)
+  const slim = db.prepare("update outgoing set body = :body, sum = :sum where key = :key")
   const unsettled = db.prepare(`
     select ${COLUMNS} from outgoing where state = 'sending' and lease_until <= ? order by lease_until, n`)
   const endLeases = db.prepare("update outgoing set lease_until = due_at where state = 'sending'")
@@ -73,6 +75,7 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
       })
       if (changes === 0) return false
       if (outcome.is === "sent") closeSaid.run({ key })
+      if (outcome.is !== "later" && outcome.is !== "unknown") slimDown(key)
       return true
     },
 
@@ -90,6 +93,12 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
       if (!isFate(fate)) return false
       return recordFate.run({ key, fate, code, before: JSON.stringify(wordsBefore(fate)) }).changes === 1
     },
+  }
+
+  function slimDown(key: string): void {
+    const row = one.get(key) as Row
+    const body = settledBody(sealed(row, file, `outgoing message ${key}`))
+    if (body !== null) slim.run({ key, body, sum: sumOf(body) })
   }
 
   function queueOne(message: NewOutgoing): boolean {

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it } from "vitest"
-import type { Outgoing, Store } from "../../../src/bot/needs.ts"
+import type { NewOutgoing, Outgoing, Store } from "../../../src/bot/needs.ts"
 import { GARDEN, LEASE, nudge, plus, SENT, START, sent } from "../../store/samples.ts"
 
 /** Messages to people: queued once, tried by one, settled by that try. */
@@ -142,6 +142,36 @@ export function outboxContract(current: () => Store): void {
       ])
       expect(await store.settleOutgoing("k1", 1, SENT, [])).toBe(true)
       expect(await store.unsettledOutgoing(plus(99))).toEqual([])
+    })
+
+    it("by mail that are at an end keep their words, and nothing of pictures, HTML, headers and links (X7)", async () => {
+      const link = "https://bell.example.org/season/Z2FyZGVuL2luZXM.c9BSBtbkkURqMCVNXscYuQ"
+      const long = (key: string): NewOutgoing => ({
+        ...nudge(key),
+        channel: "mail",
+        kind: "digest",
+        text: `South bed\u0000 is up: ${link}`,
+        html: `<a href="${link}">page</a>`,
+        enclosures: [{ name: "season.png", type: "image/png", base64: "iVBORw0KGgo=" }],
+        headers: { "List-Unsubscribe": `<${link}>` },
+      })
+      await store.queue(["k1", "k2", "k3", "k4"].map(long))
+      for (let i = 0; i < 4; i += 1) expect((await claimed()).html).toContain(link)
+      await store.settleOutgoing("k1", 1, SENT, [])
+      await store.settleOutgoing("k2", 1, { is: "failed", code: "550", text: "no such mailbox" }, [])
+      await store.settleOutgoing("k3", 1, { is: "dropped", code: "stopped", text: "said STOP" }, [])
+      await store.settleOutgoing("k4", 1, { is: "later", dueAt: plus(10), code: "451", text: "busy" }, [])
+      for (const key of ["k1", "k2", "k3"]) {
+        const kept = await store.outgoing(key)
+        expect(kept).toMatchObject({
+          to: long(key).to,
+          told: long(key).told,
+          text: "South bed\u0000 is up: https://bell.example.org/season/***",
+        })
+        expect([kept?.html, kept?.enclosures, kept?.headers]).toEqual([undefined, undefined, undefined])
+      }
+      expect(await store.outgoing("k4")).toMatchObject(long("k4"))
+      expect(await store.queue([long("k1")])).toEqual([])
     })
 
     it("that failed or were dropped are at an end", async () => {
