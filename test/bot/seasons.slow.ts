@@ -158,6 +158,8 @@ describe("three years of the example garden, clock changes and all", async () =>
         const firstOf = new Map<string, Map<string, Instant>>()
         for (const { at, message } of nudges) {
           for (const told of message.told) {
+            // That a bed will be late is told on the day it shows, whenever that is.
+            if (told.id.endsWith(":rest-over:2")) continue
             const sowing = told.id.split(":").slice(0, 2).join(":")
             const kinds = firstOf.get(sowing) ?? new Map<string, Instant>()
             if (!kinds.has(told.kind)) kinds.set(told.kind, at)
