@@ -77,7 +77,9 @@ export function bandsOf(plan: SowingPlan, on: Day): Band[] {
   const ready = plan.next?.ready ?? plan.rest?.transplants
   const cutOn = plan.wasCut?.on ?? until
   if (ready && cutOn && plan.state !== "planted") {
-    if (ready.early > cutOn) bands.push({ what: "rest", from: cutOn, to: ready.early, likely: null })
+    // The last day of a window still belongs to it.
+    const from = plan.wasCut ? cutOn : addDays(cutOn, 1)
+    if (ready.early > from) bands.push({ what: "rest", from, to: ready.early, likely: null })
     // A bed that has become ready stays so until it is planted: the band runs on to today.
     const to = plan.endedOn ? ready.late : later(ready.late, on)
     bands.push({ what: "ready", from: later(ready.early, cutOn), to, likely: later(ready.likely, cutOn) })
