@@ -174,8 +174,21 @@ function addParts(at: number, scene: Reading): void {
     push(listed.to, BONUS.bed, [], { bed: listed.bed })
     return
   }
+  // "will do" is courtesy by itself, and a promise in front of what will be done.
+  const promises = (to: number): boolean => {
+    const next = words[to]
+    if (!isTagged(words[to - 1], "did-what") || !next || next.kind === "mark") return false
+    const named = (scene.nameEnds[to] as number) > to || scene.context.words.species.has(next.word)
+    return named || next.kind === "number" || isTagged(next, "the") || isTagged(next, "object-it")
+  }
   for (const { sense, to, gap } of phrases[at] ?? [])
-    if (!gap && !sense.startsWith("day:") && !cutsName(at, to, scene.nameEnds)) push(to, bonusOf(sense), [sense])
+    if (
+      !(sense === "courtesy" && promises(to)) &&
+      !gap &&
+      !sense.startsWith("day:") &&
+      !cutsName(at, to, scene.nameEnds)
+    )
+      push(to, bonusOf(sense), [sense])
   addBed(words, at, phrases, scene, push)
   addPlants(words, at, scene, push)
   const day = dayAt(scene.days, at)

@@ -74,7 +74,7 @@ export function addPlants(words: readonly Word[], at: number, scene: ItemScene, 
 function addShortNames(words: readonly Word[], at: number, scene: ItemScene, push: Push): void {
   const word = (words[at] as Word).word
   const ids = [...scene.grown].filter((id) => id.startsWith(`${word}-`))
-  if (ids.length === 0 || word.length < 3) return
+  if (ids.length === 0 || word.length < 3 || isTagged(words[at], "no-short")) return
   const before = words[at - 1]
   const placed = !before || before.kind === "mark" || isTagged(before, "short-lead")
   const plain = scene.context.words.light.has(word)

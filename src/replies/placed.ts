@@ -9,10 +9,17 @@ export function isPlacedStage(items: readonly Item[], at: number): boolean {
   const item = items[at] as Item
   // "heading out" is also what people do: only a plant or bed right before it makes it a stage.
   if (item.senses.has("trap") && !isOfPlant(items, at)) return false
-  if (isObject(items, at) || isUnseen(items, at)) return false
+  if (isObject(items, at) || isUnseen(items, at) || isBound(items, at)) return false
   if (item.senses.has("base") && !isBegun(items, at)) return false
   if (isOne(item, "open-flower")) return isOfSpecies(items, at) && endsWell(items[at + 1])
   return !isOne(item, "weak") || (hasSubject(items, at) && endsWell(items[at + 1]))
+}
+
+/** "headed north", of nobody: the way somebody went. */
+function isBound(items: readonly Item[], at: number): boolean {
+  const next = items[at + 1]
+  if (!isOne(items[at], "heading-word") || !next?.bed || next.to - next.from > 1) return false
+  return isTagged(next.words[0], "compass") && items.slice(0, at).every((item) => !item.bed && !item.species)
 }
 
 /** Is the nearest thing before it a bed or a plant? */

@@ -13,7 +13,10 @@ export function sentencesOf(items: readonly Item[]): Sentence[] {
     if (current.length > 0) found.push({ items: current, asked })
     current = []
   }
+  const listed = isListMark(items, 1)
   items.forEach((item, index) => {
+    if (listed && isListMark(items, index + 1)) close(false)
+    if (listed && isListMark(items, index)) return
     if (item.mark !== undefined && ENDS.has(item.mark) && !isAbbreviation(items, index)) {
       const last = found.at(-1)
       if (current.length === 0 && item.mark === "?" && last) last.asked = true
@@ -26,6 +29,14 @@ export function sentencesOf(items: readonly Item[]): Sentence[] {
   })
   close(false)
   return found
+}
+
+/** The point of "1. done 2. not yet": right behind a number, with words behind it. */
+function isListMark(items: readonly Item[], index: number): boolean {
+  const before = items[index - 1]
+  if (items[index]?.mark !== "." || !items[index]?.words[0]?.glued || !before?.numbers || before.bed) return false
+  const after = items[index + 1]
+  return after !== undefined && after.mark === undefined && !before.amount && !before.day
 }
 
 function isTag(item: Item): boolean {

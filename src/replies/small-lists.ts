@@ -2,6 +2,10 @@
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "elsewhere",
+  "no-short",
+  "compass",
+  "heading-word",
   "anybody",
   "filler",
   "times",

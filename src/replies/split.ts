@@ -2,7 +2,7 @@ import type { Clause } from "./clauses.ts"
 import { findHeads, type Head } from "./heads.ts"
 import type { Item } from "./items.ts"
 import { isSmall } from "./lists.ts"
-import { hasWord, isTarget, startsWith } from "./says.ts"
+import { hasWord, isTarget, isWay, startsWith } from "./says.ts"
 
 /** Divides a piece in which several things are said without a mark between them. */
 export function splitAtHeads(piece: Clause): Clause[] {
@@ -41,6 +41,9 @@ function bareTail(piece: Clause): number | null {
   const last = piece.heads.at(-1)
   if (!last) return null
   const before = piece.items.slice(0, last.at)
+  const first = piece.items.findIndex(isTarget)
+  // "skip 2 snooze 3": where names stand behind what is said of them, the last one is the last head's own.
+  const takes = (piece.heads[0]?.at ?? 0) < first && (last.command !== undefined || last.work !== undefined)
   let day = before.some((item) => item.day)
   for (let i = last.at + 1; i < piece.items.length; i += 1) {
     const item = piece.items[i] as Item
@@ -48,6 +51,7 @@ function bareTail(piece: Clause): number | null {
     if (!isTarget(item) || item.amount || item.day) continue
     const lead = piece.items[i - 1] as Item
     const isHead = piece.heads.some((head) => head.item === lead)
+    if (isHead && takes) continue
     const led = !isHead && !lead.day && !lead.senses.has("courtesy")
     const kind = item.bed ? "bed" : item.species ? "species" : item.numbers ? "numbers" : null
     const again = kind !== null && before.some((each) => each[kind] !== undefined && !each.day)
@@ -103,6 +107,9 @@ function cutPoint(piece: Clause, before: Head, head: Head, from: number): number
     return at
   }
   const behind = back(head.at, small)
+  // "done 1 rest later": the rest is of what follows.
+  const rest = piece.items.findIndex((item, at) => at > before.at + 1 && at < head.at && isWay(item, "rest"))
+  if (!bedsFirst && rest > 0 && piece.items.slice(before.at + 1, rest).some(isTarget)) return rest
   if (!bedsFirst) return behind
   const at = back(behind, (item) => isTarget(item) || small(item))
   return piece.items.slice(at, behind).some(isTarget) ? at : behind

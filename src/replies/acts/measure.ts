@@ -25,6 +25,7 @@ export function measure(frames: readonly Frame[], index: number, scene: Scene): 
     frame.before("must") ||
     frame.before("not") ||
     frame.before("told") ||
+    frame.has("habit") ||
     isOfOthers(frame)
   )
     return A_NOTE

@@ -76,6 +76,9 @@ function isElsewhere(frame: Frame): boolean {
   const heads = frame.heads.filter((head) => head.stage)
   const head = heads[0]
   if (!head) return true
+  // "vetch blooming along the road"
+  const placed = frame.named.some(({ item }) => item.bed)
+  if (!placed && frame.items.some((item) => hasWord(item, "elsewhere"))) return true
   if (isOfSpeaker(frame, head.at)) return true
   if (foreignSubject(frame, head.at, own)) return true
   const last = heads.at(-1)

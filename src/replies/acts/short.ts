@@ -17,7 +17,8 @@ import { work } from "./work.ts"
 /** A short clause that takes its head from the one before: "but no peas yet", "and 1 today", "common not yet". */
 export function short(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  if (!frame.short || frame.named.length === 0 || frame.stray.length > 0) return null
+  const names = frame.named.length > 0 || (frame.has("rest") && frame.days.length > 0)
+  if (!frame.short || !names || frame.stray.length > 0) return null
   if (!isBare(frame)) return isLead(frame) && leadsOn(frames, index) ? NOTHING : A_NOTE
   const own = targetsOf(frame, scene, "state")
   if (own.none && own.crops.length === 0) return A_NOTE
