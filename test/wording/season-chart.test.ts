@@ -89,6 +89,42 @@ describe("the rows of the picture", () => {
     expect([at("2026-04-01"), at("2026-06-01")]).toEqual(["ready about 16 May, no cut", "ready since about 16 May"])
   })
 
+  it("say of what was expected and not told that it is reckoned as passed, and mark whose turn it is", () => {
+    const on = addDays(ON, 20)
+    const [south] = bedRows({ ...plan(), on }, { ...naming, on })
+    const steps = south?.sowings[0]?.steps ?? []
+    const of = (what: string) => steps.find((each) => each.what === what)
+    expect(of("Vetch: first flower")).toMatchObject({ passed: true, seen: false, whose: "plants" })
+    expect(of("Rye: heading")).toMatchObject({ passed: false, seen: true, whose: "plants" })
+    expect(of("Cut")).toMatchObject({ passed: false, seen: false, whose: "gardener" })
+  })
+
+  it("expect no flowers of what the frost will probably take before, and tell how likely that is", () => {
+    const range = (early: string, likely: string, late: string) => ({
+      early: day(early),
+      likely: day(likely),
+      late: day(late),
+      why: "",
+    })
+    const oats = (chance: number) =>
+      species("oats", 1, {
+        firstFlower: range("2027-01-03", "2027-02-13", "2027-04-01"),
+        frostKill: {
+          temperature_c: { low: -9, high: -6 },
+          chance,
+          when: range("2026-12-05", "2026-12-28", "2027-01-20"),
+        },
+      })
+    const stepsFor = (chance: number) => {
+      const sown = sowingPlan("south", "2026-08-28", { species: [oats(chance)], noCut: "frost" })
+      return bedRows(plan([{ bed: "south", sowings: [sown] }]), naming)[0]?.sowings[0]?.steps.map((each) => each.what)
+    }
+    expect(stepsFor(0.93)).toContain("Oats: frost may kill it (about 9 in 10)")
+    expect(stepsFor(0.93)).not.toContain("Oats: first flower")
+    expect(stepsFor(0.2)).toContain("Oats: first flower")
+    expect(stepsFor(0.2)?.join()).not.toContain("frost")
+  })
+
   it("name a bed once, and what follows there by its cover", () => {
     const [south, , , , east] = plan().beds
     const both = plan([{ bed: "south", sowings: [...(south?.sowings ?? []), ...(east?.sowings ?? [])] }])
