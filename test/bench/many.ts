@@ -203,7 +203,12 @@ async function ownDrain(server: PostgresServer): Promise<number> {
      select 'k' || i, 'plot-' || i, 'ines', 'nudge', ${body("i")}::text, '["south:2025-09-20:cut:1"]', timestamptz '2026-05-09T12:00:00Z'
        from generate_series(0, ${TEXTS - 1}) i`,
   )
-  await server.run(database, "analyze ryebell.outgoing")
+  await server.run(
+    database,
+    `insert into ryebell.garden (id, mark, look_at)
+     select 'plot-' || i, 'm', timestamptz '2026-05-10T04:00:00Z' from generate_series(0, ${TEXTS - 1}) i`,
+  )
+  await server.run(database, "analyze")
   const seconds = await race("send-worker.ts", [
     server.url(database),
     String(TEXTS),
