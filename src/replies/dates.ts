@@ -119,7 +119,7 @@ export function monthAlone(scene: DayScene, at: number, led: boolean): Part | nu
 }
 
 /** the 7th, 7th, the seventh */
-export function ordinalDay(scene: DayScene, at: number): Part | null {
+export function ordinalDay(scene: DayScene, at: number, led: boolean): Part | null {
   const { words, vocabulary } = scene
   const the = isTagged(words[at], "article")
   const i = the ? at + 1 : at
@@ -128,7 +128,8 @@ export function ordinalDay(scene: DayScene, at: number): Part | null {
     return { to: i + 1, day: { said: "day-of-month", dayOfMonth: word.value as number, weekday: null } }
   const spelt = the && word?.kind === "word" ? vocabulary.facts.get(word.word)?.ordinal : undefined
   const behind = words[i + 1]
-  if (spelt === undefined || spelt < 3 || (behind && behind.kind !== "mark")) return null
+  // "the first" and "the second" are more often not days, save behind "on".
+  if (spelt === undefined || (spelt < 3 && !led) || (behind && behind.kind !== "mark")) return null
   return { to: i + 1, day: { said: "day-of-month", dayOfMonth: spelt, weekday: null } }
 }
 

@@ -195,11 +195,26 @@ function addParts(at: number, scene: Reading): void {
   if (day) push(day.to, BONUS.day, [], { day: { day: day.day, lead: day.lead } })
   const amount = amountAt(words, at, scene.context.words, scene.context.units, scene.quoted[at] === true)
   if (amount) push(amount.to, BONUS.amount, [], { amount: amount.amount })
+  const part = fractionTo(words, at)
+  if (
+    part !== null &&
+    (isTagged(words[part], "part-of") || (phrases[part] ?? []).some(({ sense }) => /^act:/.test(sense)))
+  )
+    push(isTagged(words[part], "part-of") ? part + 1 : part, BONUS.bed, ["ways:partly"])
   addTime(words, at, push)
   addNumber(words, at, scene, push)
   if (word.kind === "picture") push(at + 1, BONUS.none, (phrases[at] ?? []).length > 0 ? [] : ["picture"])
   else if (scene.context.words.light.has(word.word)) push(at + 1, BONUS.light, ["light"])
   else push(at + 1, BONUS.none, [plainSense(words, at, scene)])
+}
+
+/** Where "1/2" or "½" ends, which is less than one; null where there is none. */
+function fractionTo(words: readonly Word[], at: number): number | null {
+  const [above, slash, below] = words.slice(at, at + 3)
+  if (above?.kind !== "number") return null
+  if ((above.value ?? 1) > 0 && (above.value ?? 1) < 1) return at + 1
+  const glued = slash?.word === "/" && slash.glued && below?.kind === "number" && below.glued
+  return glued && Number(above.word) < Number(below.word) && Number(below.word) <= 4 ? at + 3 : null
 }
 
 /** "in the shed bed": a phrase that ends inside the name of a bed is none. */

@@ -11,7 +11,7 @@ export function moodOf(frame: Frame): Mood {
   if (!work) return "not"
   if (frame.has("maybe") || frame.before("told") || frame.before("habit")) return "not"
   if (frame.before("not") || (frame.has("not") && (frame.has("yet") || frame.left.length === 0))) return "not"
-  if (frame.before("nearly") || frame.before("partly")) return "not"
+  if (frame.before("nearly") || frame.before("partly") || isShareOnly(frame)) return "not"
   if (isUnreal(frame) || isAskedFor(frame)) return "not"
   const ahead = frame.before("future") || frame.before("must") || frame.has("promise")
   if (ahead || frame.held) return ahead || frame.days.length > 0 ? "ahead" : "not"
@@ -44,6 +44,25 @@ function isAskedFor(frame: Frame): boolean {
     frame.work?.forms.has("do") === true &&
     frame.items.some((item) => isOne(item, "please")) &&
     !frame.named.some(({ item }) => item.numbers)
+  )
+}
+
+const WHOLE = 100
+
+/** "90% cut", "2/3 cut", "cut almost all of it": not the whole of it. */
+function isShareOnly(frame: Frame): boolean {
+  if (frame.items.some((item) => startsWith(item, "almost") && !item.bed)) return true
+  const at = frame.heads.find((head) => head.work)?.at ?? 0
+  const before = frame.items[at - 1]
+  if (before?.amount?.of === "share") return before.amount.percent < WHOLE
+  const [above, slash, below, more] = before?.words ?? []
+  const day = before?.day?.day.said === "month-day" && before.day.lead === null && at === 1
+  return (
+    day &&
+    slash?.word === "/" &&
+    more === undefined &&
+    /^[1-3]$/.test(above?.word ?? "") &&
+    /^[2-4]$/.test(below?.word ?? "")
   )
 }
 

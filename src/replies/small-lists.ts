@@ -2,6 +2,8 @@
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "till",
+  "almost",
   "elsewhere",
   "no-short",
   "compass",

@@ -179,6 +179,8 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
   if (before && [...before.senses].some((sense) => sense.startsWith("tell:"))) return true
   // "done with 2", but not "done 1 with 2 helping".
   if (endsWith(before, "with") && !isHead(frame, at - 2) && frame.named.some((other) => other.at < at)) return false
+  // "snooze till 3": a day or an hour.
+  if (endsWith(before, "till")) return false
   if (item.senses.has("digits")) return !endsWith(before, "roughly") || (endsWith(before, "about") && isSpokenOf(frame))
   const follows =
     !before ||

@@ -22,6 +22,8 @@ export type Word = {
 /** More than this is not read: ten times the longest text message, and more than a mail reply needs. */
 export const MOST_CHARACTERS = 6000
 
+/** Ticks and crosses of other shapes. */
+const SAME_PICTURE: Record<string, string> = { "✓": "✔", "✗": "❌", "✘": "❌", "✕": "❌", "☒": "❌" }
 const FRACTIONS: Record<string, number> = { "½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8 }
 const SAME_MARK: Record<string, string> = {
   "‘": "'",
@@ -126,8 +128,8 @@ function foldOther(character: string, at: number, end: number, letters: Letter[]
     letters.push({ text: same, at, end, kind: asciiKind(same.charCodeAt(0)) })
   } else if (FRACTIONS[character] !== undefined) {
     letters.push({ text: character, at, end, kind: "digit" })
-  } else if (PICTURE.test(character)) {
-    letters.push({ text: character, at, end, kind: "picture" })
+  } else if (SAME_PICTURE[character] !== undefined || PICTURE.test(character)) {
+    letters.push({ text: SAME_PICTURE[character] ?? character, at, end, kind: "picture" })
   } else {
     for (const plain of character.normalize("NFKD").replace(COMBINING, "").toLowerCase()) {
       const code = plain.charCodeAt(0)

@@ -39,6 +39,8 @@ export function aim(frame: Frame, scene: Scene, targets: Targets, asked: Reminde
     aimed.ask ??= { which, choices: [...choices] }
   }
   const { numbers, beds } = targets
+  const clash = clashOf(frame, scene, targets)
+  if (clash) return chooseOf(scene, aimed, "reminder", clash)
   if (frame.either && beds.length === 0 && numbers.length > 1) return chooseOf(scene, aimed, "reminder", numbers)
   if (frame.either && beds.length > 0 && beds.length + numbers.length > 1)
     return chooseOf(scene, aimed, "bed", numbers.length > 0 ? [] : beds, fits, plain)
@@ -63,6 +65,18 @@ export function aim(frame: Frame, scene: Scene, targets: Targets, asked: Reminde
   if (frame.left.length > 0) leaveOut(frame, aimed)
   if (aimed.ask) assume(scene, aimed, fits, plain)
   return aimed
+}
+
+/** "done 1 kitchen", where 1 is another bed's: the numbers that may be meant. */
+function clashOf(frame: Frame, scene: Scene, { numbers, beds }: Targets): number[] | null {
+  const [n] = numbers
+  const [bed] = beds
+  if (n === undefined || bed === undefined || numbers.length > 1 || beds.length > 1) return null
+  const [first, second, more] = frame.named.filter(({ item }) => item.bed ?? item.numbers)
+  if (!first || !second || more || first.item.to !== second.item.from) return null
+  const reminder = scene.context.open.find((each) => each.n === n)
+  if (!reminder || reminder.bed === bed) return null
+  return [n, ...numbersOf(openOf(scene, (each) => each.bed === bed))]
 }
 
 /** "1 or 2 is done": which of them must be asked. */
