@@ -1,4 +1,4 @@
-import type { WateringTable } from "./watering.ts"
+import type { WateringTable } from "./watering-table.ts"
 
 type Hargreaves = WateringTable["hargreaves"]
 

@@ -3,7 +3,7 @@ import type { DevelopmentClock } from "../handbook/development.ts"
 import type { Species } from "../handbook/species.ts"
 import { addDays, type Day, daysBetween } from "../values/day.ts"
 import { type Range, rangeWidth } from "../values/range.ts"
-import type { AskDays, Seen, StageEstimates } from "./estimate.ts"
+import type { AskDays, Seen, StageEstimates } from "./stage-estimates.ts"
 
 /** A report that narrows a range by less is not worth a text, and a range this tight needs none. */
 const LEAST_WORTH_DAYS = 3

@@ -1,8 +1,9 @@
 import type { KnownWeather } from "../agronomy/weather-series.ts"
 import type { Species } from "../handbook/species.ts"
-import { type EstimateInput, estimateStages, type StageEstimates } from "./estimate.ts"
+import { estimateStages } from "./estimate.ts"
 import { learnedKey } from "./learned.ts"
 import { seasonOf } from "./sowing-season.ts"
+import type { EstimateInput, StageEstimates } from "./stage-estimates.ts"
 
 /** A garden plans its sowings every day, and most of what they hang on is as it was the day before. */
 const MOST_KEPT = 2_000

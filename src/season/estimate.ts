@@ -4,7 +4,6 @@ import { type Frost, type FrostKillInput, frostOn } from "../agronomy/frost-kill
 import { nextDay } from "../agronomy/next-day.ts"
 import type { Moments } from "../agronomy/spread.ts"
 import { SPAN_DAYS, type StagePoints, stagePoints } from "../agronomy/stage-points.ts"
-import type { KnownWeather } from "../agronomy/weather-series.ts"
 import { OPEN_GROUND, type Warmth } from "../agronomy/weather-tape.ts"
 import type { Stage } from "../garden/acts.ts"
 import type { BedKind } from "../garden/garden.ts"
@@ -15,50 +14,11 @@ import { addDays, type Day, dayFromNumber, dayNumber } from "../values/day.ts"
 import { type Range, rangeOf, seenOn } from "../values/range.ts"
 import { askDays, worthOf } from "./ask-worth.ts"
 import { emergenceWhy, flowerWhy } from "./estimate-why.ts"
-import { type Learned, learnedKey } from "./learned.ts"
+import { learnedKey } from "./learned.ts"
 import { plainStages } from "./plain-stages.ts"
 import { NOT_ALIVE, seenStages } from "./seen-stages.ts"
 import { seasonOf } from "./sowing-season.ts"
-
-/** A stage that a gardener saw, or looked for and did not see (`not-up`, `no-bloom`). */
-export type Seen = { what: Stage; on: Day }
-
-export type EstimateInput = {
-  species: Species
-  /** Fitted or published parameters of the species' development; undefined: reckoned from the species' own figures. */
-  development: Development | undefined
-  /** The day it was sown, or is planned for. */
-  sown: Day
-  /** The program stands at the end of this day. */
-  on: Day
-  weather: KnownWeather
-  bed: BedKind
-  observed: readonly Seen[]
-  /** What the garden's own past seasons taught. */
-  learned?: Learned
-}
-
-/** Days on which an answer is worth asking for. */
-export type AskDays = { opens: Day; lapses: Day }
-
-export type StageEstimates = {
-  emergence: Range
-  /** Grasses only: last leaf fully out. */
-  flagLeaf: Range | null
-  boot: Range | null
-  heading: Range | null
-  firstFlower: Range | null
-  viableSeed: Range | null
-  /** The chance that it lives until its first seed can grow; 1 where a stand that flowers is not in doubt. */
-  ripens: number
-  /** Why no flower is expected in this growing season; null where one is. */
-  noBloom: string | null
-  frostKill: { temperature_c: { low: number; high: number }; chance: number; when: Range | null }
-  /** Days by which the range of the first flower (`boot`) or of viable seed (`bloom`) is expected to narrow by a report. */
-  worth: { boot: number; bloom: number }
-  /** When to ask for the last leaf or the boot, and for the first bloom; null where the answer is known or of no use. */
-  ask: { boot: AskDays | null; bloom: AskDays | null }
-}
+import type { EstimateInput, Seen, StageEstimates } from "./stage-estimates.ts"
 
 /** Fewer stands than this share reach bloom: none is expected. */
 const FEW = 0.3

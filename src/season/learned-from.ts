@@ -6,12 +6,12 @@ import type { Bed } from "../garden/garden.ts"
 import type { Species } from "../handbook/species.ts"
 import { addDays, type Day, dayNumber, daysBetween, earlier, later } from "../values/day.ts"
 import { rangeWidth } from "../values/range.ts"
-import type { Seen, StageEstimates } from "./estimate.ts"
 import { estimateOnce } from "./estimate-once.ts"
 import { type Learned, type LearnedSpecies, learnedKey, type OwnRun, pooled } from "./learned.ts"
 import { seenBySpecies } from "./seen-by-species.ts"
 import type { Setting } from "./setting.ts"
 import { seasonOf } from "./sowing-season.ts"
+import type { Seen, StageEstimates } from "./stage-estimates.ts"
 import { speciesWord } from "./words.ts"
 
 /** Stages that tell how a plant runs, the surest first, with the estimate each is held against. */

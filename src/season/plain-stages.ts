@@ -2,8 +2,8 @@ import type { Stage } from "../garden/acts.ts"
 import { type Figure, middle } from "../handbook/figure.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { type Range, rangeOf, seenOn, shiftRange } from "../values/range.ts"
-import type { EstimateInput, Seen, StageEstimates } from "./estimate.ts"
 import { seasonOf } from "./sowing-season.ts"
+import type { EstimateInput, Seen, StageEstimates } from "./stage-estimates.ts"
 
 /** Days by which the last leaf and the boot come before the ear: for a species of which no more is known. */
 const LEAF_BEFORE_EAR_DAYS = 14

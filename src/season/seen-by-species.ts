@@ -1,7 +1,7 @@
 import type { Stage } from "../garden/acts.ts"
 import type { Fact, FactOf } from "../garden/facts.ts"
 import type { Species } from "../handbook/species.ts"
-import type { Seen, StageEstimates } from "./estimate.ts"
+import type { Seen, StageEstimates } from "./stage-estimates.ts"
 
 /** Stages that stand for the whole bed when no species is named. */
 const WHOLE_BED: readonly Stage[] = ["up", "not-up", "patchy", "no-bloom", "survived-frost", "regrowth", "no-regrowth"]

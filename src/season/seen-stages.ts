@@ -1,7 +1,7 @@
 import type { SeenStages } from "../agronomy/stage-points.ts"
 import type { Stage } from "../garden/acts.ts"
 import { type Day, daysBetween } from "../values/day.ts"
-import type { Seen } from "./estimate.ts"
+import type { Seen } from "./stage-estimates.ts"
 
 /** Reports that are no sign of life. */
 export const NOT_ALIVE: readonly Stage[] = ["not-up", "no-bloom", "frost-killed", "no-regrowth", "broken-down"]

@@ -2,7 +2,7 @@ import { frostTable, type UsualFrosts, usualFrosts } from "../agronomy/frost-dat
 import { type NitrogenTable, nitrogenTable } from "../agronomy/nitrogen.ts"
 import { type ResidueTable, residueTable, type WaitsTable, waitsTable } from "../agronomy/residue-table.ts"
 import { type Ground, groundOf } from "../agronomy/soil-warmth.ts"
-import { type WateringTable, wateringTable } from "../agronomy/watering.ts"
+import { type WateringTable, wateringTable } from "../agronomy/watering-table.ts"
 import { type WeatherCourse, weatherCourse } from "../agronomy/weather-course.ts"
 import type { KnownWeather } from "../agronomy/weather-series.ts"
 import type { BedKind, Garden } from "../garden/garden.ts"

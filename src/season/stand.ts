@@ -3,12 +3,12 @@ import type { Fact, FactOf, SowingRecord } from "../garden/facts.ts"
 import type { Bed, Then } from "../garden/garden.ts"
 import type { Species } from "../handbook/species.ts"
 import { addDays, type Day, later, weekday } from "../values/day.ts"
-import type { Seen, StageEstimates } from "./estimate.ts"
 import { estimateOnce } from "./estimate-once.ts"
 import { learnedFrom, standingOn } from "./learned-from.ts"
 import { seenBySpecies } from "./seen-by-species.ts"
 import { NOT_ALIVE } from "./seen-stages.ts"
 import type { Setting } from "./setting.ts"
+import type { Seen, StageEstimates } from "./stage-estimates.ts"
 
 /** One species of a sowing with what was seen of it and when its stages come. */
 export type Member = {

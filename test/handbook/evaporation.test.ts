@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest"
 import { asWater, referenceEvaporation, skyRadiation, sunAngles } from "../../src/agronomy/evaporation.ts"
-import { wateringTable } from "../../src/agronomy/watering.ts"
+import { wateringTable } from "../../src/agronomy/watering-table.ts"
 import { checkValues } from "./check-values.ts"
 import { handbook } from "./shared.ts"
 

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest"
-import { heldWater, litres, wateringTable } from "../../src/agronomy/watering.ts"
+import { heldWater, litres } from "../../src/agronomy/watering.ts"
+import { wateringTable } from "../../src/agronomy/watering-table.ts"
 import { convert } from "../../src/values/amount.ts"
 import { checkValues } from "./check-values.ts"
 import { handbook } from "./shared.ts"
