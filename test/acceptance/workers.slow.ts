@@ -89,7 +89,10 @@ describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "many workers on one datab
       let replies = 0
       while (performance.now() < until && nudgesOf(office).length < office.phones.length) {
         await wait(500 + draw() * 2500)
-        const i = Math.floor(draw() * alive.length)
+        // A worker that is not up yet would be killed for nothing.
+        const up = alive.flatMap((worker, i) => (worker.text().includes("Ryebell is running") ? [i] : []))
+        const i = up[Math.floor(draw() * up.length)]
+        if (i === undefined) continue
         await alive[i]?.kill()
         killed.push(nudgesOf(office).length)
         alive[i] = office.hire(SKEWS_MS[i])
@@ -104,8 +107,6 @@ describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "many workers on one datab
           asked.set(id, phone)
           for (let times = 0; times < 1 + draw() * 3; times += 1) await office.hears(phone, "what next", id)
         }
-        // A worker that is not up yet would be killed for nothing.
-        await alive[i]?.says("Ryebell is running", 60_000).catch(() => {})
       }
       await quiet(office, 420)
       const found = await judge(office)
