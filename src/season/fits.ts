@@ -4,11 +4,11 @@ import type { SowingRecord } from "../garden/facts.ts"
 import type { Bed } from "../garden/garden.ts"
 import { middle } from "../handbook/figure.ts"
 import type { Caution, Species } from "../handbook/species.ts"
-import { addDays, type Day, daysBetween, later } from "../values/day.ts"
+import { addDays, type Day, daysBetween, earlier, later } from "../values/day.ts"
 import type { Range } from "../values/range.ts"
 import type { SowingPlan } from "./bed-plan.ts"
 import { planSowing } from "./plan-sowing.ts"
-import { carriesOver, tooSoon } from "./rotation.ts"
+import { carriesOver, tooSoon, yearsAway } from "./rotation.ts"
 import { type Known, type Setting, settingOf } from "./setting.ts"
 import { spanFor } from "./sow-window.ts"
 import { seasonOf } from "./sowing-season.ts"
@@ -55,7 +55,8 @@ export function fitsFor(
   on: Day,
   asked: { from?: Day | undefined; to?: Day | undefined } = {},
 ): Fits {
-  const setting = settingOf(known, on)
+  // A gap that lies back is looked at from its first day, as if nothing had been missed yet.
+  const setting = settingOf(known, asked.from ? earlier(on, asked.from) : on)
   const gap = gapOf(bed, asked, setting)
   const covers = [...setting.handbook.species.values()]
     .map((species) => ({ ...fitOf(species, bed, gap, setting), rank: rankOf(species, gap, setting) }))
@@ -179,7 +180,7 @@ function clashOf(species: Species, bed: Bed, gap: Gap, setting: Setting): string
   if (next && next.family === species.family && why)
     return [`Skip ${name.toLowerCase()}: ${cropWord(handbook, next.id)} of the same family comes next, and ${why}.`]
   const before = tooSoon(species.family, bed, gap.from, setting)
-  if (before && why)
+  if (before && why && yearsAway(species.family, setting) > 1)
     return [`${name} is of the family of ${before.name.toLowerCase()} (${before.on.slice(0, 4)}), and ${why}.`]
   return []
 }

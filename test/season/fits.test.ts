@@ -9,6 +9,10 @@ const garden = aGarden({
   beds: [
     aBed({ id: "south" }),
     aBed({
+      id: "west",
+      sowings: [aSowing({ bed: "west", sown: day("2025-08-20"), species: [{ id: "white-mustard", share: 1 }] })],
+    }),
+    aBed({
       id: "kitchen",
       sowings: [
         aSowing({ bed: "kitchen", sown: day("2025-09-20"), next: { crop: "cabbage", wanted: day("2027-05-20") } }),
@@ -52,6 +56,18 @@ describe("covers for a gap", () => {
     expect(found.gap).toMatchObject({ to: "2027-05-20", next: "cabbage" })
     expect(of(found, "white-mustard").fits).toBe(false)
     expect(of(found, "white-mustard").why.join(" ")).toContain("cabbage of the same family comes next")
+  })
+  test("a gap that lies back is judged as it was at its beginning", () => {
+    const back = of(fits("south", "2026-11-25", "2026-06-20", "2026-08-05"), "buckwheat")
+    expect(back).toEqual(of(fits("south", "2026-06-20", "2026-06-20", "2026-08-05"), "buckwheat"))
+    expect(back.why[0]).toMatch(/should flower about/)
+  })
+  test("legumes may follow legumes of last year, mustard may not follow mustard", () => {
+    const afterVetch = fits("kitchen", "2026-06-20", "2026-06-20", "2026-09-30")
+    expect(of(afterVetch, "soybean").why.join(" ")).not.toContain("family")
+    const afterMustard = of(fits("west", "2026-08-20", "2026-08-20", "2026-11-15"), "brown-mustard")
+    expect(afterMustard.fits).toBe(false)
+    expect(afterMustard.why.join(" ")).toContain("of the family of white mustard (2025)")
   })
   test("seed, water and inoculant come with what fits", () => {
     const vetch = of(fits("south", "2026-09-05", "2026-09-05", "2027-06-25"), "hairy-vetch")
