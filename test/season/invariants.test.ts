@@ -1,11 +1,6 @@
-import { describe, test } from "vitest"
-import { holdAll, undoRestores } from "./invariants.ts"
+import { test } from "vitest"
+import { holdAll } from "./invariants.ts"
 
-describe("under 100 random gardens and logs", () => {
-  test("windows are ordered, nothing is asked too late or too early, beds stand alone, sentences are plain", () => {
-    holdAll({ numRuns: 100, seed: 42 })
-  }, 300_000)
-  test("an undo restores the plan byte for byte", () => {
-    undoRestores({ numRuns: 100, seed: 42 })
-  }, 300_000)
-})
+test("100 random gardens and logs: windows ordered, nothing asked too late or too early, beds alone, undo exact", () => {
+  holdAll({ numRuns: 100, seed: 42 })
+}, 300_000)

@@ -1,7 +1,7 @@
 import fc from "fast-check"
 import { expect } from "vitest"
 import type { Act } from "../../src/garden/acts.ts"
-import type { Entry } from "../../src/garden/entry.ts"
+import type { Entry, NewEntry } from "../../src/garden/entry.ts"
 import { readHistory } from "../../src/garden/history.ts"
 import { remindersFor } from "../../src/reminders/index.ts"
 import type { Reminder } from "../../src/reminders/reminder.ts"
@@ -10,8 +10,15 @@ import { planSchema } from "../../src/season/plan-schema.ts"
 import { handbook, log } from "../given.ts"
 import { anyCase, anyReply, type Case, gardenOf, planAfresh, planOf } from "./random-gardens.ts"
 
-/** A random garden with its log, plan and reminders. */
-type Made = { one: Case; entries: Entry[]; plan: GardenPlan; sowings: SowingPlan[]; reminders: Reminder[] }
+/** A random garden with its log, plan and reminders, and one more reply. */
+type Made = {
+  one: Case
+  entries: Entry[]
+  plan: GardenPlan
+  sowings: SowingPlan[]
+  reminders: Reminder[]
+  extra: Entry
+}
 
 /** How many gardens; a seed makes them the same every time. */
 export type Runs = { numRuns: number; seed?: number }
@@ -64,6 +71,13 @@ const HOLDS: Readonly<Record<string, (made: Made) => void>> = {
     expect(JSON.stringify(planAfresh(structuredClone(one), entries))).toBe(JSON.stringify(plan))
   },
 
+  "an undo of any reply restores the plan byte for byte": ({ one, entries, plan, extra }) => {
+    const at = Math.max(extra.at, entries.at(-1)?.at ?? 0) as typeof extra.at
+    const undo: NewEntry = { at, garden: "acre", by: "ines", via: "sms", kind: "undo", undone: entries.length + 1 }
+    const undone = planOf(one, log(...one.entries, { ...extra, at }, undo))
+    expect(JSON.stringify(undone)).toBe(JSON.stringify(plan))
+  },
+
   "the plan of a bed hangs on no other bed, but for stages seen there, which teach the garden": ({ one, plan }) => {
     const garden = gardenOf(one)
     for (const bed of garden.beds) {
@@ -93,7 +107,7 @@ function teaches(act: Act): boolean {
 /** Runs every invariant on so many random gardens. */
 export function holdAll(options: Runs): void {
   const states = new Set<string>()
-  const run = (one: Case) => {
+  const run = (one: Case, extra: Entry) => {
     const entries = log(...one.entries)
     const plan = planOf(one, entries)
     const garden = gardenOf(one)
@@ -103,37 +117,15 @@ export function holdAll(options: Runs): void {
     for (const sowing of sowings) states.add(sowing.state)
     for (const [name, holds] of Object.entries(HOLDS)) {
       try {
-        holds({ one, entries, plan, sowings, reminders })
+        holds({ one, entries, plan, sowings, reminders, extra })
       } catch (error) {
         throw new Error(`does not hold: ${name}`, { cause: error })
       }
     }
   }
-  fc.assert(fc.property(anyCase, run), options)
+  const oneMore = anyReply.map((entry) => log(entry)[0]!)
+  fc.assert(fc.property(anyCase, oneMore, run), options)
   if (options.numRuns >= 5000) expect([...states].sort()).toEqual(ALL_STATES)
-}
-
-/** An undo of any reply restores the plan byte for byte. */
-export function undoRestores(options: Runs): void {
-  const run = (one: Case, extra: ReturnType<typeof log>[number]) => {
-    const before = log(...one.entries)
-    const at = Math.max(extra.at, before.at(-1)?.at ?? 0) as typeof extra.at
-    const undone = before.length + 1
-    const after = log(
-      ...one.entries,
-      { ...extra, at },
-      { at, garden: "acre", by: "ines", via: "sms", kind: "undo", undone },
-    )
-    expect(JSON.stringify(planOf(one, after))).toBe(JSON.stringify(planOf(one, before)))
-  }
-  fc.assert(
-    fc.property(
-      anyCase,
-      anyReply.map((entry) => log(entry)[0]!),
-      run,
-    ),
-    options,
-  )
 }
 
 /** Random gardens reach every state, so that the invariants are held against each of them. */
