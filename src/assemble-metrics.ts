@@ -1,6 +1,6 @@
 import type { House } from "./bot/house.ts"
 import type { Clock } from "./bot/needs.ts"
-import type { Metric } from "./web/metrics.ts"
+import type { Metric } from "./web/needs.ts"
 
 /** Figures of this process and of the store that all share; no name, number or word of anybody is in them. */
 export async function metricsOf(house: House, clock: Clock): Promise<Metric[]> {

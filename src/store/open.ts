@@ -2,14 +2,13 @@ import { closeSync, existsSync, openSync, readdirSync, rmSync, statSync } from "
 import { join } from "node:path"
 import { DatabaseSync } from "node:sqlite"
 import { fileURLToPath, pathToFileURL } from "node:url"
-import type { Store } from "../bot/needs.ts"
-import type { Instant } from "../values/instant.ts"
 import { syncFolder } from "./atomic-file.ts"
 import { type Ballast, openBallast } from "./ballast.ts"
 import { copyDatabase } from "./copy.ts"
 import { folderTrouble, freeBytes, makeFolder, probeFolder, sharedKind } from "./file-system.ts"
 import { type Lock, takeLock } from "./lock.ts"
 import { migrate, readSteps, refuseNewer, type Step, versionOf } from "./migrate.ts"
+import type { OpenedStore } from "./opened.ts"
 import { openPostgres } from "./postgres.ts"
 import { checkSound } from "./sound.ts"
 import { type Connection, connect } from "./sqlite/connection.ts"
@@ -20,18 +19,6 @@ import { damaged, StoreTrouble, troubleOf } from "./trouble.ts"
 export const DATABASE = "ryebell.db"
 /** Below this many free bytes the operator is told. */
 export const LOW_SPACE = 200_000_000
-
-/** A store with what a start should say of it. */
-export type OpenedStore = Store & {
-  /** Nothing was there before: with a garden that has sowings behind it, the data folder may be the wrong one. */
-  isNew: boolean
-  /** What the operator should know now: a shared disk, little room, the ballast given up. */
-  notices(): string[]
-  /** Resolves at the first failure of the disk (of a folder; a database server comes back). Nothing is written after it: the process should say so and end with status 1. */
-  broken: Promise<StoreTrouble>
-  /** What the server's own clock says, where there is a server. */
-  time?(): Promise<Instant>
-}
 
 /** `folder`: where the data lie; null: in memory, for trials. `url`: a PostgreSQL database instead of the file. */
 export type StoreOptions = {

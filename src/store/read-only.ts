@@ -1,25 +1,14 @@
 import { existsSync, statSync } from "node:fs"
 import { join } from "node:path"
 import type { DatabaseSync } from "node:sqlite"
-import type { KeptGarden } from "../bot/needs.ts"
-import type { Entry } from "../garden/entry.ts"
 import { refuseNewer, versionOf } from "./migrate.ts"
 import { DATABASE, knownSteps, openToRead } from "./open.ts"
+import type { StoreReader } from "./opened.ts"
 import { readPostgres } from "./postgres.ts"
 import { keptReader } from "./sqlite/kept.ts"
 import { logReader } from "./sqlite/log.ts"
 import { memoryReader } from "./sqlite/memory.ts"
 import { StoreTrouble, troubleOf } from "./trouble.ts"
-
-/** A store that is only read, while another process may be writing in it. */
-export type StoreReader = {
-  /** Ids of the gardens that have a log, in order. */
-  gardens(): Promise<string[]>
-  entries(garden: string, after?: number): Promise<Entry[]>
-  keptGardens(after: number): Promise<KeptGarden[]>
-  recall(name: string): Promise<string | null>
-  close(): Promise<void>
-}
 
 /**
  * Opens the store of a folder (or a database of PostgreSQL) for reading; null: nothing was ever written there. Takes no lock and changes nothing.

@@ -1,8 +1,7 @@
 import { createHash } from "node:crypto"
 import { calendarText } from "../wording/calendar.ts"
 import { whoOpens } from "./door.ts"
-import type { WebNeeds } from "./needs.ts"
-import type { App } from "./server.ts"
+import type { App, WebNeeds } from "./needs.ts"
 
 /** `GET /calendar/TOKEN.ics`: the feed, with an ETag, so that programs that ask every hour get 304 most of the time. */
 export function calendarRoute(app: App, needs: WebNeeds): void {

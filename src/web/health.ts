@@ -1,5 +1,4 @@
-import type { WebNeeds } from "./needs.ts"
-import type { App } from "./server.ts"
+import type { App, WebNeeds } from "./needs.ts"
 
 /** `GET /health`: 200 where all is well, 503 where not; what it says comes from those who know. */
 export function healthRoute(app: App, needs: Pick<WebNeeds, "health" | "failed">): void {

@@ -1,13 +1,4 @@
-import type { WebNeeds } from "./needs.ts"
-import type { App } from "./server.ts"
-
-/** One figure for a monitor. `counter`: only ever rises while the process lives; `gauge`: stands as it is. */
-export type Metric = {
-  name: string
-  help: string
-  is: "counter" | "gauge"
-  values: readonly { labels?: Record<string, string>; value: number }[]
-}
+import type { App, Metric, WebNeeds } from "./needs.ts"
 
 /** Addresses of this machine and of private networks (RFC 1918, RFC 4193, loopback), also as IPv6 writes IPv4. */
 const NEAR = /^(?:::ffff:)?(?:127\.|10\.|192\.168\.|172\.(?:1[6-9]|2\d|3[01])\.)|^::1$|^f[cd][0-9a-f]{2}:/i

@@ -5,12 +5,21 @@ import type { Incoming } from "../bot/needs.ts"
 import type { Instant } from "../values/instant.ts"
 import type { RevisedEvent } from "../wording/calendar.ts"
 import type { Overview } from "../wording/organiser-page.ts"
-import type { SeasonView } from "../wording/season-page.ts"
+import type { SeasonView } from "../wording/season-page-view.ts"
 import type { PersonRef } from "./link.ts"
-import type { Metric } from "./metrics.ts"
 
 export type { PersonRef } from "./link.ts"
-export type { Metric } from "./metrics.ts"
+
+/** The routes of this house. */
+export type App = Hono<{ Bindings: HttpBindings }>
+
+/** One figure for a monitor. `counter`: only ever rises while the process lives; `gauge`: stands as it is. */
+export type Metric = {
+  name: string
+  help: string
+  is: "counter" | "gauge"
+  values: readonly { labels?: Record<string, string>; value: number }[]
+}
 
 /** A photo that was sent with a reply. */
 export type Photo = { type: string; bytes: Uint8Array<ArrayBuffer> }

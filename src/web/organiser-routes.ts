@@ -1,7 +1,6 @@
 import { organiserPage } from "../wording/organiser-page.ts"
 import { whoOpens } from "./door.ts"
-import type { WebNeeds } from "./needs.ts"
-import type { App } from "./server.ts"
+import type { App, WebNeeds } from "./needs.ts"
 
 /**
  * `GET /organiser/TOKEN`: how people of a club are reached and which cuts are overdue. Whether the link's person is still the

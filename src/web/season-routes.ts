@@ -4,15 +4,15 @@ import type { Incoming } from "../bot/needs.ts"
 import type { Reminder } from "../reminders/reminder.ts"
 import { asDay, type Day, daysBetween } from "../values/day.ts"
 import { instantText } from "../values/instant.ts"
-import { bedPage, logPage, onePage, type SeasonPaths, type SeasonView, seasonPage } from "../wording/season-page.ts"
+import { bedPage, logPage, onePage, seasonPage } from "../wording/season-page.ts"
 import { newLinksPage, notKeptPage, refusedPage } from "../wording/season-page-frame.ts"
 import { undoable } from "../wording/season-page-log.ts"
 import { pressesFor, pressText } from "../wording/season-page-press.ts"
+import type { SeasonPaths, SeasonView } from "../wording/season-page-view.ts"
 import { whoOpens } from "./door.ts"
 import { formMark, isFormMark, type LinkClaim, linksFor } from "./link.ts"
-import type { WebNeeds } from "./needs.ts"
+import type { App, WebNeeds } from "./needs.ts"
 import { isOwnForm } from "./origin.ts"
-import type { App } from "./server.ts"
 
 /** A note is as long as a long text; the rest would be somebody's mistake. */
 const MOST_LETTERS = 1600

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto"
 import type { Server } from "node:http"
 import type { AddressInfo } from "node:net"
-import { type HttpBindings, serve } from "@hono/node-server"
+import { serve } from "@hono/node-server"
 import { Hono } from "hono"
 import { bodyLimit } from "hono/body-limit"
 import { secureHeaders } from "hono/secure-headers"
@@ -10,12 +10,10 @@ import { calendarRoute } from "./calendar-route.ts"
 import { healthRoute } from "./health.ts"
 import { metricsRoute } from "./metrics.ts"
 import { countMisses } from "./misses.ts"
-import type { WebNeeds } from "./needs.ts"
+import type { App, WebNeeds } from "./needs.ts"
 import { organiserRoutes } from "./organiser-routes.ts"
 import { seasonRoutes } from "./season-routes.ts"
 import { unsubscribeRoutes } from "./unsubscribe.ts"
-
-export type App = Hono<{ Bindings: HttpBindings }>
 
 /** A form is words and a few marks; no request of ours is larger. */
 const MOST_BYTES = 64 * 1024

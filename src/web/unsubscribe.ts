@@ -1,7 +1,6 @@
 import { stopPage, stoppedPage } from "../wording/season-page-frame.ts"
 import { whoOpens } from "./door.ts"
-import type { WebNeeds } from "./needs.ts"
-import type { App } from "./server.ts"
+import type { App, WebNeeds } from "./needs.ts"
 
 /**
  * Ending the weekly mail (RFC 8058): GET shows a button and changes nothing, since mail filters open every link; POST ends

@@ -4,9 +4,9 @@ import type { Reminder } from "../reminders/reminder.ts"
 import { addDays, type Day, weekday } from "../values/day.ts"
 import { seedWords, sentence, titleOf, whyOf } from "./digest-acts.ts"
 import { html, type Markup, oneLine } from "./html.ts"
-import type { SeasonPaths, SeasonView } from "./season-page.ts"
 import { hidden } from "./season-page-frame.ts"
 import { type Press, pressesFor, takesDay, warnsOfLateBed } from "./season-page-press.ts"
+import type { SeasonPaths, SeasonView } from "./season-page-view.ts"
 
 /** A thing to do, with its buttons: one form, no script; each button stands for a reply word. */
 export function dueCard(reminder: Reminder, view: SeasonView, paths: SeasonPaths): Markup {

@@ -8,8 +8,8 @@ import { localDay, localMinutes } from "../values/zone.ts"
 import { nameOf } from "./digest-changes.ts"
 import { bedsOf, ownNotes } from "./digest-log.ts"
 import { html, type Markup, oneLine, type Piece, seen } from "./html.ts"
-import type { SeasonPaths, SeasonView } from "./season-page.ts"
 import { hidden } from "./season-page-frame.ts"
+import type { SeasonPaths, SeasonView } from "./season-page-view.ts"
 
 const STAGE_WORDS: Record<Stage, string> = {
   up: "up",

@@ -1,14 +1,8 @@
-import type { Entry } from "../garden/entry.ts"
-import type { Garden, Person } from "../garden/garden.ts"
-import type { Handbook } from "../handbook/handbook.ts"
 import { showWeekday } from "../reminders/dates.ts"
 import { capital } from "../reminders/names.ts"
 import type { Reminder } from "../reminders/reminder.ts"
-import type { GardenPlan } from "../season/bed-plan.ts"
-import { type Day, partsOf } from "../values/day.ts"
-import type { Instant } from "../values/instant.ts"
+import { partsOf } from "../values/day.ts"
 import { actsOfWeek, sentence, shortLine } from "./digest-acts.ts"
-import type { Attribution } from "./digest-facts.ts"
 import { html, type Markup, oneLine, type Piece, raw, seen } from "./html.ts"
 import { keyNotes, keySwatch, keysUsed, seasonChart } from "./season-chart.ts"
 import { type BedRow, bedRows } from "./season-chart-rows.ts"
@@ -16,25 +10,7 @@ import type { Step } from "./season-chart-steps.ts"
 import { dueCard, onePageBody } from "./season-page-due.ts"
 import { hidden, pageOf } from "./season-page-frame.ts"
 import { freshWords, logList } from "./season-page-log.ts"
-
-/** What a person sees of their garden: the plan, what is due, the log. */
-export type SeasonView = {
-  garden: Garden
-  handbook: Handbook
-  person: Person
-  on: Day
-  now: Instant
-  plan: GardenPlan
-  reminders: readonly Reminder[]
-  entries: readonly Entry[]
-  /** Whose weather the estimates rest on, where a service gave it. */
-  attribution?: Attribution | null
-  /** The number under which this person knows a reminder; null: it has none yet. */
-  numberOf(id: string): number | null
-}
-
-/** Addresses of the page's own links and forms, and the mark its forms carry. */
-export type SeasonPaths = { base: string; calendar: string | null; form: string }
+import type { SeasonPaths, SeasonView } from "./season-page-view.ts"
 
 /** More beds than this are shown in parts, so that the page stays small on a slow phone. */
 export const BEDS_A_PAGE = 10

@@ -1,6 +1,7 @@
 import type { Incoming } from "../../src/bot/needs.ts"
 import type { Bounce } from "../../src/channels/mail-bounce.ts"
-import { type ImapInbox, type ImapOptions, imapInbox } from "../../src/channels/mail-imap.ts"
+import { type ImapInbox, imapInbox } from "../../src/channels/mail-imap.ts"
+import type { ImapOptions } from "../../src/channels/mail-imap-options.ts"
 import { instantOf } from "../../src/values/instant.ts"
 import { FROM, SECRETS } from "./mail-message.ts"
 

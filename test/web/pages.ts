@@ -4,7 +4,7 @@ import { type Instant, instant } from "../../src/values/instant.ts"
 import { linksFor } from "../../src/web/link.ts"
 import type { Visit, WebNeeds } from "../../src/web/needs.ts"
 import { calendarEvents, reviseEvents } from "../../src/wording/calendar.ts"
-import type { SeasonView } from "../../src/wording/season-page.ts"
+import type { SeasonView } from "../../src/wording/season-page-view.ts"
 import { BEDS, ENTRIES, garden, namesOnly, ON, person, plan, REMINDERS } from "../wording/long-acre.ts"
 
 export const SECRET = "a key of the tests, long enough"
