@@ -1,6 +1,6 @@
 import type { ReplyBed } from "./context.ts"
 import type { Tag } from "./facts.ts"
-import { nameWords, singular } from "./names.ts"
+import { type Name, nameWords, singular } from "./names.ts"
 import { isTagged } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
@@ -195,11 +195,16 @@ function isDoubtful(word: string, vocabulary: Words): boolean {
   return (
     fact?.tags.has("risky-bed") === true ||
     vocabulary.light.has(word) ||
-    vocabulary.species.has(word) ||
-    vocabulary.crops.has(word) ||
+    isName(vocabulary.species.get(word)) ||
+    isName(vocabulary.crops.get(word)) ||
     fact?.weekday !== undefined ||
     fact?.month !== undefined
   )
+}
+
+/** Is the word a name by itself, and not only the first of one ("bell beans")? */
+function isName(names: readonly Name[] | undefined): boolean {
+  return names?.some((name) => name.words.length === 1) === true
 }
 
 /**

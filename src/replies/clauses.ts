@@ -2,7 +2,7 @@ import type { Day } from "../values/day.ts"
 import { findHeads, type Head } from "./heads.ts"
 import type { Item } from "./items.ts"
 import { isBare, joinPieces, prepend } from "./lists.ts"
-import { isOne, isTarget, isWay, startsWith } from "./says.ts"
+import { endsWith, isOne, isTarget, isWay, startsWith } from "./says.ts"
 import { sentencesOf } from "./sentences.ts"
 import { splitAtHeads } from "./split.ts"
 
@@ -39,10 +39,18 @@ export function cutIntoClauses(items: readonly Item[], today: Day): Clause[] {
 function joinClauses(clauses: readonly Clause[]): Clause[] {
   const joined: Clause[] = []
   let waiting: Clause | null = null
+  let skipped = -1
   clauses.forEach((each, i) => {
+    if (i === skipped) return
     const clause = waiting ? led(waiting, each) : each
     waiting = null
     const next = clauses[i + 1]
+    const earlier = joined.some((each) => each.heads.length > 0)
+    if (next && earlier && isSorry(clause) && isBare(next) && !next.items.some((item) => item.day)) {
+      joined.push({ ...next, mends: true })
+      skipped = i + 1
+      return
+    }
     if (next && (isOnlyMend(clause) || isHeading(clause, next))) waiting = clause
     else joined.push(clause)
   })
@@ -57,6 +65,11 @@ function led(before: Clause, clause: Clause): Clause {
 function isOnlyMend(clause: Clause): boolean {
   const mend = (item: Item): boolean => isWay(item, "mend")
   return clause.items.some(mend) && clause.items.every((item) => mend(item) || item.senses.has("courtesy"))
+}
+
+/** "cut south... sorry, north": what follows puts right what was said. */
+function isSorry(clause: Clause): boolean {
+  return clause.items.some((item) => isOne(item, "sorry")) && clause.items.every((item) => item.senses.has("courtesy"))
 }
 
 function startsFirm(item: Item | undefined): boolean {
@@ -112,6 +125,8 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean): Cl
       close("comma")
     }
     if (isOne(item, "speaker") && isStopOnly(current)) close("comma")
+    // "16 not yet 14 done"
+    if (isTarget(item) && endsWith(current.items.at(-1), "yet") && current.items.some(isTarget)) close("comma")
     const opener = openerOf(item)
     if (opener === "colon" && current.items.length > 1 && isTarget(current.items.at(-1) as Item)) {
       // "1: done 2: snooze": what stands before a colon heads what follows.

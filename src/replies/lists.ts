@@ -3,7 +3,7 @@ import type { Clause, Opener } from "./clauses.ts"
 import type { SaidDay } from "./days.ts"
 import type { Head } from "./heads.ts"
 import type { Item } from "./items.ts"
-import { hasWord, isTarget, isWay, onlyWords, startsWith } from "./says.ts"
+import { hasWord, isOne, isTarget, isWay, onlyWords, startsWith } from "./says.ts"
 
 /** Only beds, plants, numbers and days with words of a list between them: part of a list, or a heading. */
 export function isBare(piece: { items: readonly Item[]; heads: readonly Head[] }): boolean {
@@ -59,12 +59,19 @@ export function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
       index += 1
     } else if (waiting) waiting = append(waiting, piece)
     else if (next && belongsAhead(piece, next, before, today)) waiting = piece
-    else if (before && before.heads.length > 0 && !standsAlone(piece, before, today, next))
+    else if (before && saysSomething(before) && !standsAlone(piece, before, today, next))
       joined[joined.length - 1] = append(before, piece)
     else joined.push(piece)
   }
   if (waiting) joined.push(waiting)
   return joined
+}
+
+/** A head, or a stop word that a list stands behind ("cancel 16 and 17"). */
+function saysSomething(piece: Clause): boolean {
+  return (
+    piece.heads.length > 0 || piece.items.some((item) => isOne(item, "stop-order") && item.senses.has("stop:words"))
+  )
 }
 
 /** "1 and 5 done, 2 and 4 not": the list is of the negation behind it. */
@@ -134,6 +141,8 @@ function isAhead(said: SaidDay, today: Day): boolean {
 
 function belongsAhead(piece: Clause, next: Clause, before: Clause | undefined, today: Day): boolean {
   if (next.opener === "colon") return true
+  // "16 not yet 14 done"
+  if (piece.items.some((item) => isWay(item, "yet")) && piece.items.some(isTarget)) return false
   if (!before || before.heads.length === 0) return next.heads.length > 0 || isBare(next)
   if (standsAlone(piece, before, today) || next.heads.length === 0) return false
   const leads = next.items.slice(0, next.heads[0]?.at ?? 0).some(isTarget)

@@ -19,6 +19,8 @@ export function inBedPlace(
   const after = words[to]
   if (isTagged(after, "part-of")) return false
   if (to - from > 1) return true
+  // "it was sunny": said of the day, not the name of the Sunny side.
+  if (isTagged(before, "was-is") && isTagged(words[from], "predicate")) return false
   if (isTagged(before, "bed-lead")) return true
   if (before && endsAct(phrases, from)) return true
   if (isTagged(before, "soil")) return true
@@ -28,6 +30,7 @@ export function inBedPlace(
   if (before && before.kind !== "mark" && !isTagged(before, "bed-join") && !said) return false
   if (!after || after.kind === "mark" || after.kind === "picture") return true
   if (isTagged(after, "bed-follow") || after.kind === "number") return true
+  if (vocabulary.facts.get(after.word)?.weekday !== undefined) return true
   if (MEASURED.some((tag) => isTagged(after, tag))) return true
   if (vocabulary.species.has(after.word)) return true
   return (phrases[to] ?? []).some((found) => /^(act|stages|tops|day:)/.test(found.sense))

@@ -31,7 +31,7 @@ function leavesOver({ frame, proposal, absorbed }: Outcome, weighed: boolean, or
     return hasContent(frame) && !isCourtesy(frame)
   }
   if (proposal.acts.some((act) => ["tell", "stop", "help", "undo", "pause", "join"].includes(act.act))) return false
-  const told = (item: Item): boolean => hasWord(item, "dead") || hasWord(item, "alive")
+  const told = (item: Item): boolean => (["dead", "alive", "left-word"] as const).some((tag) => hasWord(item, tag))
   return frame.stray.some((item) => item.senses.has("content") && !told(item) && !isNoise(item, ordinary))
 }
 

@@ -2,6 +2,10 @@
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "was-is",
+  "predicate",
+  "left-word",
+  "nowhere",
   "till",
   "almost",
   "elsewhere",

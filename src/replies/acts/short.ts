@@ -168,6 +168,13 @@ export function bare(frames: readonly Frame[], index: number, scene: Scene): Pro
   const told = content.filter((item) => item.bed || item.numbers || item.species || item.day)
   const counted = content.every((item) => item.senses.has("ways:both") || item.senses.has("ways:all"))
   if ((told.length === 0 && !counted) || content.length === 0 || content.length > told.length + 2) return null
+  // "sunny today", where a bed is the Sunny side.
+  if (
+    frame.days.length > 0 &&
+    told.every((item) => item.day ?? item.bed?.doubtful) &&
+    told.some((item) => item.bed && !item.day)
+  )
+    return A_NOTE
   if (frames.length > 1 && !alone(frames)) return frame.named.length > 0 && !leadsOn(frames, index) ? A_NOTE : NOTHING
   if (frame.days.length > 0 && (targets.none || aheadOnly(frame, scene))) return bareDay(frame, scene)
   return ask("what")

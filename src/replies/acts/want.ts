@@ -1,9 +1,10 @@
 import type { Act } from "../../garden/acts.ts"
+import type { OpenReminder } from "../context.ts"
 import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import { startsWith } from "../says.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"
-import { targetsOf } from "../targets.ts"
+import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
 import { work } from "./work.ts"
 
@@ -82,6 +83,8 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
       : planting.length === 1 && targets.beds.length === 0
         ? (planting[0]?.bed as string)
         : null
+  const several = inSeveral(targets, planting, frames, index, scene)
+  if (several) return several
   if (bed === null)
     return said && targets.beds.length === 0 && !targets.unknownBed
       ? ask(
@@ -105,6 +108,26 @@ export function cropIn(frames: readonly Frame[], index: number, scene: Scene): P
     ask: null,
     note: false,
   }
+}
+
+/** "lettuce in the shade row, beans in the sunny one": each crop with its bed, where those are to be planted. */
+function inSeveral(
+  { pairs, beds }: Targets,
+  planting: readonly OpenReminder[],
+  frames: readonly Frame[],
+  index: number,
+  scene: Scene,
+): Proposal | null {
+  if (beds.length < 2 || !pairs.every((pair) => pair.bed !== null && pair.crop !== undefined)) return null
+  if (!beds.every((bed) => planting.some((each) => each.bed === bed))) return null
+  const day = when(saidDays(frames, index, "both"), scene, "past", scene.context.now.day)
+  if ("unclear" in day) return ask("day")
+  const acts = pairs.flatMap((pair): Act[] => {
+    const reminder = planting.find((each) => each.bed === pair.bed)
+    const planted: Act = { act: "planted", bed: pair.bed ?? "", crop: pair.crop ?? null, on: day.day }
+    return reminder ? [{ act: "done", n: [reminder.n], on: day.day }, planted] : [planted]
+  })
+  return { acts, ask: null, note: false }
 }
 
 /** "rye and vetch are in", where they were to be sown. */

@@ -149,6 +149,7 @@ function daysDiffer(frames: readonly Frame[], index: number): boolean {
 /** What became of the tops, told beside the cut or, turned in, by itself. */
 export function tops(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
+  if (isLeft(frame) && scene.lastWork) return topsOf(scene.lastWork.aims, "leave", scene.lastWork.on, scene)
   if (!frame.then || frame.work || frame.command) return null
   if (
     frame.before("not") ||
@@ -176,6 +177,14 @@ export function tops(frames: readonly Frame[], index: number, scene: Scene): Pro
   const aimed = aim(frame, scene, own, "cut", true)
   remember(scene, aimed.aims, day.day, index)
   return { acts: workActs(aimed.aims, "cut", day.day, { then: frame.then }), ask: aimed.ask, note: false }
+}
+
+/** "cut and left" */
+function isLeft(frame: Frame): boolean {
+  const [only, more] = frame.items
+  return (
+    only !== undefined && more === undefined && !only.bed && startsWith(only, "left-word") && frame.opener !== "start"
+  )
 }
 
 function topsOf(aims: readonly Aim[], then: Then, on: Day, scene: Scene): Proposal {
