@@ -31,7 +31,7 @@ export type Outlook = {
 /** A year counts as whole with so many measured days. */
 const WHOLE_YEAR_DAYS = 350
 /** The latest so many years of a place are enough, and nearest to today's climate. */
-const MOST_OWN_YEARS = 30
+const MOST_OWN_YEARS = 20
 /** With fewer of its own, years made of normals stand in for the rest. */
 const ENOUGH_OWN_YEARS = 8
 /** So many measured days weigh as much as the normals in correcting them; in one month, as much as all the other months. */

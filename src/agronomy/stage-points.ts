@@ -179,8 +179,8 @@ function walkStages(points: StagePoints, walk: Walk): void {
   const { input, numbers, progress, from } = walk
   const { clock, seen, lean } = input
   if (seen.flower !== null) {
-    const share = walk.weight / (STANDS.length * NOISE.length)
-    for (let i = 0; i < STANDS.length * NOISE.length; i += 1) addFlower(points, walk, seen.flower + 0.5, share)
+    const flower = seen.flower + 0.5
+    addFlower(points, walk, flower, walk.weight, ripening(walk, flower))
     return
   }
   const narrower = lean?.narrower ?? 1
@@ -247,6 +247,8 @@ function addStages(points: StagePoints, walk: Walk, stages: Stages, noise: numbe
   const least = seen.noFlower === null ? Number.NEGATIVE_INFINITY : seen.noFlower + 1
   const most = seen.flowerBy === null ? Number.POSITIVE_INFINITY : seen.flowerBy + 1
   const share = walk.weight / (STANDS.length * NOISE.length)
+  // The noise moves a flower by days: its seed ripens as that of its stand does.
+  const ripens = ripening(walk, stages.flower + shift)
   for (const z of NOISE) {
     const off = z * noise + shift
     const flower = stages.flower + off
@@ -255,19 +257,25 @@ function addStages(points: StagePoints, walk: Walk, stages: Stages, noise: numbe
     if (stages.leaf !== undefined) points.leaf?.add(stages.leaf + off, share)
     if (stages.boot !== undefined) points.boot?.add(stages.boot + off, share)
     if (stages.heading !== undefined) points.heading?.add(stages.heading + off, share)
-    addFlower(points, walk, flower, share)
+    addFlower(points, walk, flower, share, ripens)
   }
 }
 
-function addFlower(points: StagePoints, walk: Walk, flower: number, share: number): void {
-  points.flower.add(flower, share)
-  points.alive += share * (Number.isFinite(flower) ? walk.input.survival(walk.course, flower) : 1)
-  const { seedDays, progress, course, input } = walk
+/** Days from a flower to its first live seed, over their spread; infinite where it does not ripen in time. */
+function ripening({ seedDays, progress }: Walk, flower: number): Float64Array {
   const begun = sumAt(progress.seed, flower)
-  for (const days of seedDays) {
-    const ripe = Number.isFinite(flower) ? reaches(progress.seed, begun + days) : flower
-    points.seed.add(ripe, share / seedDays.length)
-    if (Number.isFinite(ripe)) points.ripe += (share / seedDays.length) * input.survival(course, ripe)
+  return seedDays.map((days) => (Number.isFinite(flower) ? reaches(progress.seed, begun + days) - flower : flower))
+}
+
+function addFlower(points: StagePoints, walk: Walk, flower: number, share: number, ripens: Float64Array): void {
+  const { course, input } = walk
+  points.flower.add(flower, share)
+  points.alive += share * (Number.isFinite(flower) ? input.survival(course, flower) : 1)
+  const each = share / ripens.length
+  for (const days of ripens) {
+    const ripe = flower + days
+    points.seed.add(ripe, each)
+    if (Number.isFinite(ripe)) points.ripe += each * input.survival(course, ripe)
   }
 }
 

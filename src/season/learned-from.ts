@@ -4,7 +4,7 @@ import type { KnownWeather } from "../agronomy/weather-series.ts"
 import type { Fact, SowingRecord } from "../garden/facts.ts"
 import type { Bed } from "../garden/garden.ts"
 import type { Species } from "../handbook/species.ts"
-import { addDays, type Day, dayNumber, daysBetween, earlier, later } from "../values/day.ts"
+import { addDays, type Day, dayNumber, daysBetween, earlier, later, partsOf } from "../values/day.ts"
 import { rangeWidth } from "../values/range.ts"
 import { estimateOnce } from "./estimate-once.ts"
 import { type Learned, type LearnedSpecies, learnedKey, type OwnRun, pooled } from "./learned.ts"
@@ -22,10 +22,23 @@ const TELLING = [
   ["flag-leaf", "flagLeaf"],
 ] as const
 
-/** The day to stand on for a sowing: no weather after its span can matter to it, so only a later report moves it on. */
-export function standingOn(from: Day, on: Day, observed: readonly Seen[] = []): Day {
-  const over = observed.reduce((last, one) => later(last, one.on), addDays(from, SPAN_DAYS))
-  return earlier(on, over)
+/**
+ * The day to stand on for a sowing. No weather after its span can matter to it, so only a later report moves the day on. Of
+ * the days of a sowing that is still to come nothing is known, and what is known of the place is looked at once a month.
+ */
+export function standingOn(from: Day, { on, weather }: Standing, observed: readonly Seen[] = []): Day {
+  const { forecast } = weather
+  const told = forecast ? forecast.first + forecast.tmin_c.length - 1 : 0
+  if (observed.length === 0 && dayNumber(from) > Math.max(told, dayNumber(on))) return firstOfMonth(on)
+  return earlier(
+    on,
+    observed.reduce((last, one) => later(last, one.on), addDays(from, SPAN_DAYS)),
+  )
+}
+type Standing = Pick<Setting, "on" | "weather">
+
+function firstOfMonth(on: Day): Day {
+  return addDays(on, 1 - partsOf(on).dayOfMonth)
 }
 
 /**
@@ -33,7 +46,7 @@ export function standingOn(from: Day, on: Day, observed: readonly Seen[] = []): 
  * reports made by the end of the day count, and of the sowing itself none, since its own reports move it anyhow.
  */
 export function learnedFrom(record: SowingRecord, from: Day, setting: Setting): Learned {
-  const until = standingOn(from, setting.on)
+  const until = earlier(setting.on, addDays(from, SPAN_DAYS))
   const season = seasonOf(from, setting.weather.lat)
   const learned = new Map<string, LearnedSpecies>()
   for (const { id } of record.sowing.species) {
@@ -84,7 +97,7 @@ function bookOf(species: Species, sown: Day, bed: Bed, observed: readonly Seen[]
     species,
     development: setting.handbook.development.get(species.id),
     sown,
-    on: standingOn(sown, setting.on, observed),
+    on: standingOn(sown, setting, observed),
     weather: setting.weather,
     bed: bed.kind,
     observed,

@@ -55,7 +55,7 @@ export function standOf(record: SowingRecord, bed: Bed, from: Day, setting: Sett
       species,
       development: setting.handbook.development.get(species.id),
       sown: from,
-      on: standingOn(from, setting.on, seen),
+      on: standingOn(from, setting, seen),
       weather: setting.weather,
       bed: bed.kind,
       observed: seen,
