@@ -3,8 +3,8 @@ import { DAY_MS, type Instant } from "../values/instant.ts"
 import { localDay, type Zone } from "../values/zone.ts"
 import { STRANGER_TEXT } from "../wording/answer-service.ts"
 import { addressOf } from "./deliver.ts"
-import type { View } from "./known.ts"
 import type { Incoming, NewOutgoing } from "./needs.ts"
+import type { View } from "./view.ts"
 import { personRef, type Someone } from "./who.ts"
 
 /** A press on the page is answered by the page, which reads the answer from the log. */

@@ -6,7 +6,7 @@ import type { Words } from "../replies/vocabulary.ts"
 import type { Instant } from "../values/instant.ts"
 import { localDay, localMinutes } from "../values/zone.ts"
 import { numbersOf } from "./digests.ts"
-import type { View } from "./known.ts"
+import type { View } from "./view.ts"
 
 /** What a person's words are read against: the beds and what grows there, what was asked and is open, what they said last. */
 export function contextOf(view: View, person: Person, words: Words, now: Instant): ReplyContext {

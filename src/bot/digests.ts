@@ -6,9 +6,10 @@ import { addMs, type Instant } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes } from "../values/zone.ts"
 import { type Digest, digest, weekOf } from "../wording/digest.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
-import type { Enclosure, NewOutgoing } from "./needs.ts"
+import { viewNow } from "./known.ts"
+import type { NewOutgoing } from "./needs.ts"
 import { seenSince } from "./replan.ts"
+import type { View } from "./view.ts"
 import { WAITS } from "./waits.ts"
 
 const WEEKDAYS: readonly Weekday[] = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
@@ -119,5 +120,3 @@ export function digestFor(
 export function numbersOf(history: History, person: string): (id: string) => number | null {
   return (id) => history.reminders.get(id)?.said.findLast((said) => said.to === person)?.n ?? null
 }
-
-export type Pictures = (mail: Digest) => Promise<Enclosure[]>

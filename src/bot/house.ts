@@ -2,12 +2,14 @@ import type { Garden, Person } from "../garden/garden.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import type { Words } from "../replies/vocabulary.ts"
 import type { Instant } from "../values/instant.ts"
-import type { DigestLinks } from "../wording/digest.ts"
-import type { Pictures } from "./digests.ts"
-import type { Daily, View } from "./known.ts"
-import type { Channel, Clock, GardenShelf, KeptIncoming, Store, WeatherSource } from "./needs.ts"
+import type { Digest, DigestLinks } from "../wording/digest.ts"
+import type { Channel, Clock, Enclosure, GardenShelf, KeptIncoming, Store, WeatherSource } from "./needs.ts"
 import { RecentMap } from "./recent.ts"
+import type { Daily, View } from "./view.ts"
 import { WAITS } from "./waits.ts"
+
+/** Makes the pictures that go into a weekly mail. */
+export type Pictures = (mail: Digest) => Promise<Enclosure[]>
 
 /** Where the bot tells its operator what happens; private data never goes in. */
 export type Logbook = {

@@ -2,29 +2,17 @@ import type { KnownWeather } from "../agronomy/weather-series.ts"
 import { entriesUpTo } from "../garden/effective.ts"
 import type { Entry } from "../garden/entry.ts"
 import type { Garden } from "../garden/garden.ts"
-import { type History, readHistory } from "../garden/history.ts"
+import { readHistory } from "../garden/history.ts"
 import { climateOf } from "../garden/place-climate.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import { remindersFor } from "../reminders/index.ts"
-import type { Reminder } from "../reminders/reminder.ts"
-import type { GardenPlan } from "../season/bed-plan.ts"
 import { planGarden } from "../season/plan.ts"
 import type { Day } from "../values/day.ts"
 import type { Instant } from "../values/instant.ts"
 import { localDay } from "../values/zone.ts"
 import type { House } from "./house.ts"
-import type { Seen, WeatherSource } from "./needs.ts"
-
-/** What a garden looks like at a moment: everything known, and the plan and reminders that follow from it. */
-export type View = {
-  garden: Garden
-  on: Day
-  entries: readonly Entry[]
-  history: History
-  weather: KnownWeather
-  plan: GardenPlan
-  reminders: Reminder[]
-}
+import type { Seen } from "./needs.ts"
+import type { Daily, View } from "./view.ts"
 
 /** The view of a garden that follows from what is known at the end of a day. The one way to a plan: everyone calls it. */
 export function viewOf(
@@ -77,8 +65,6 @@ export async function viewNow(house: House, garden: Garden, now: Instant): Promi
 export function seenIn({ garden, entries }: View): Seen {
   return { garden: garden.id, seq: entries.at(-1)?.seq ?? 0 }
 }
-
-export type Daily = Awaited<ReturnType<WeatherSource["daily"]>>
 
 /** A weather source that fails takes nobody down: the plan goes on with normals, and health says so. */
 async function dailyOf(house: House, garden: Garden, now: Instant): Promise<Daily> {

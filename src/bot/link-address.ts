@@ -21,9 +21,10 @@ import { answerMessage, isEnding } from "./answering.ts"
 import { consentRecord } from "./consent.ts"
 import { freshPersonId, keepGuest } from "./guest-garden.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
+import { viewNow } from "./known.ts"
 import type { Incoming, KeptGarden, NewOutgoing } from "./needs.ts"
 import { replyEntry } from "./read-reply.ts"
+import type { View } from "./view.ts"
 import type { Someone } from "./who.ts"
 
 /** A code is worth something for so long. */

@@ -3,8 +3,9 @@ import { newLinksMail, newLinksText } from "../wording/new-links.ts"
 import { consentOf } from "./consent.ts"
 import { addressOf } from "./deliver.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
+import { viewNow } from "./known.ts"
 import type { NewOutgoing } from "./needs.ts"
+import type { View } from "./view.ts"
 import type { Someone } from "./who.ts"
 
 /** When a person last had new links made: older ones open nothing. null: never. */

@@ -4,8 +4,8 @@ import { addMs, DAY_MS, type Instant } from "../values/instant.ts"
 import { organiserText } from "../wording/organiser.ts"
 import { consentOf } from "./consent.ts"
 import type { House } from "./house.ts"
-import type { View } from "./known.ts"
 import type { NewOutgoing } from "./needs.ts"
+import type { View } from "./view.ts"
 
 /** What is older than this was told, or is of no use any more. */
 const FRESH_MS = 7 * DAY_MS

@@ -8,7 +8,8 @@ import { stopHeaders } from "../wording/stop-headers.ts"
 import { consentOf } from "./consent.ts"
 import { digestDay } from "./digests.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
+import { viewNow } from "./known.ts"
+import type { View } from "./view.ts"
 import { WAITS } from "./waits.ts"
 
 /** So many plots are looked at for one page or mail: each costs a plan. */

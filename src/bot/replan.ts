@@ -7,9 +7,10 @@ import { instantAt } from "../values/zone.ts"
 import { calendarEvents, reviseEvents } from "../wording/calendar.ts"
 import { untilLogStands } from "./again.ts"
 import type { House } from "./house.ts"
-import { seenIn, type View, viewNow } from "./known.ts"
+import { seenIn, viewNow } from "./known.ts"
 import type { ReminderRow } from "./needs.ts"
 import { tellOrganiser } from "./organiser.ts"
+import type { View } from "./view.ts"
 
 /**
  * Places the garden's reminders as they follow from what is known now: moved by their id, never doubled. Does nothing

@@ -4,8 +4,9 @@ import type { Given } from "../wording/numbers.ts"
 import { givenTo } from "../wording/numbers.ts"
 import { openTo } from "./context.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
+import { viewNow } from "./known.ts"
 import type { Incoming } from "./needs.ts"
+import type { View } from "./view.ts"
 import { elsewhere, personRef, type Someone } from "./who.ts"
 
 /** Whoever heard from one garden within so long means that one (failure P6). */

@@ -1,16 +1,8 @@
 import type { Units } from "../garden/garden.ts"
+import type { Amount } from "./item.ts"
 import { isTagged } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
-
-/** A figure with its unit, in the base unit of its kind; `plain` has none and is read by what it stands beside. */
-export type Amount =
-  | { of: "length"; cm: number }
-  | { of: "weight"; g: number }
-  | { of: "area"; m2: number }
-  | { of: "share"; percent: number }
-  | { of: "degrees"; c: number }
-  | { of: "other" }
 
 export type AmountFound = { to: number; amount: Amount }
 

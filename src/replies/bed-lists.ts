@@ -1,5 +1,6 @@
-import type { BedMention, BedNames } from "./beds.ts"
+import type { BedNames } from "./beds.ts"
 import type { OpenReminder } from "./context.ts"
+import type { BedMention } from "./item.ts"
 import { singular } from "./names.ts"
 import { isTagged } from "./says.ts"
 import type { Words } from "./vocabulary.ts"

@@ -1,18 +1,10 @@
 import type { ReplyBed } from "./context.ts"
 import type { Tag } from "./facts.ts"
+import type { BedMention } from "./item.ts"
 import { type Name, nameWords, singular } from "./names.ts"
 import { isTagged } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 import type { Word } from "./words.ts"
-
-/** A bed as it was mentioned: one bed where it is clear, several where the words fit them all, none where it is unknown. */
-export type BedMention = {
-  beds: readonly string[]
-  /** Its words are also everyday words, a day, a species or a crop: other readings are looked at first. */
-  doubtful: boolean
-  /** All of them are meant ("beds 1-3"). */
-  every?: true
-}
 
 type BedName = { words: readonly string[]; bed: string; part: "name" | "core" | "piece"; owned: boolean }
 
@@ -157,6 +149,16 @@ function endOf(name: readonly string[], words: readonly Word[], start: number, v
     // "the left of the path" is "Left of path" too.
     if (i > 0 && name[i] !== words[start + i + skipped]?.word && isTagged(words[start + i + skipped], "article"))
       skipped += 1
+    // "under plums" is "Under the plums" too.
+    if (
+      i > 0 &&
+      i < name.length - 1 &&
+      isTold(name[i], "article", vocabulary) &&
+      words[start + i + skipped]?.word !== name[i]
+    ) {
+      skipped -= 1
+      continue
+    }
     const word = words[start + i + skipped]
     const wanted = name[i] as string
     if (!word || word.kind === "mark" || word.kind === "picture") return null

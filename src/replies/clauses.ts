@@ -1,29 +1,11 @@
 import type { Day } from "../values/day.ts"
-import { findHeads, type Head } from "./heads.ts"
-import type { Item } from "./items.ts"
+import type { Clause, Opener } from "./clause.ts"
+import { findHeads } from "./heads.ts"
+import type { Item } from "./item.ts"
 import { isBare, joinPieces, prepend } from "./lists.ts"
 import { endsWith, isOne, isTarget, isWay, startsWith } from "./says.ts"
 import { sentencesOf } from "./sentences.ts"
 import { splitAtHeads } from "./split.ts"
-
-/** How a clause is joined to the one before it. */
-export type Opener = "start" | "comma" | "and" | "but" | "or" | "because" | "since" | "if" | "when" | "colon"
-
-/** A stretch of a text with at most one thing said about its beds. */
-export type Clause = {
-  items: Item[]
-  heads: Head[]
-  opener: Opener
-  sentence: number
-  /** The mark that ends its sentence is a question mark. */
-  asked: boolean
-  /** Said with a word that takes back what came before ("no wait", "I mean"). */
-  mends: boolean
-  /** Those words can mean nothing else. */
-  firm: boolean
-  /** Its names stand against each other: "1 or 2 is done". */
-  either?: true
-}
 
 /** Cuts the items into clauses: at marks and joining words, and between two things said without any. */
 export function cutIntoClauses(items: readonly Item[], today: Day): Clause[] {

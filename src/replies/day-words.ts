@@ -13,15 +13,13 @@ import {
   slashed,
 } from "./dates.ts"
 import type { SaidDay } from "./days.ts"
+import type { DayLead } from "./item.ts"
 import type { Found } from "./phrases.ts"
 import { isTagged } from "./says.ts"
 import type { Word } from "./words.ts"
 
 /** A day found in a text, up to word `to`; `lead`: how it was led to. */
 export type DayFound = { to: number; day: SaidDay; lead: DayLead | null }
-
-/** The word that leads to a day: to its end ("until friday", "for a week"), or another ("on friday"). */
-export type DayLead = "end" | "other"
 
 /** The longest day that starts at word `start`, with the word that leads to it ("until friday") and its time of day. */
 export function dayAt(scene: DayScene, start: number): DayFound | null {

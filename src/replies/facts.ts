@@ -1,6 +1,6 @@
 import type { ReminderKind } from "../garden/entry.ts"
 import { SMALL_LISTS } from "./small-lists.ts"
-import type { WordsData } from "./vocabulary.ts"
+import type { WordsData } from "./words-data.ts"
 
 /** What a single word is known to be, from the lists of the vocabulary. */
 export type Fact = {

@@ -1,11 +1,10 @@
 import type { Stage } from "../garden/acts.ts"
 import type { ReminderKind } from "../garden/entry.ts"
 import type { Then } from "../garden/garden.ts"
-import type { Clause, Opener } from "./clauses.ts"
-import type { DayLead } from "./day-words.ts"
+import type { Clause, Opener } from "./clause.ts"
 import type { SaidDay } from "./days.ts"
 import { type Form, fartherStage, type Head, type Work } from "./heads.ts"
-import type { Item } from "./items.ts"
+import type { DayLead, Item } from "./item.ts"
 import { startsWith } from "./says.ts"
 import type { Words } from "./vocabulary.ts"
 

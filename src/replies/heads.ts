@@ -1,6 +1,6 @@
 import type { Stage } from "../garden/acts.ts"
 import type { Then } from "../garden/garden.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { isPlacedStage, isPlacedWork } from "./placed.ts"
 import { hasWord, isOne, startsWith } from "./says.ts"
 

@@ -1,9 +1,9 @@
-import { type Amount, amountAt } from "./amounts.ts"
+import { amountAt } from "./amounts.ts"
 import { bedLists, type Listed } from "./bed-lists.ts"
-import { type BedMention, bedAt } from "./beds.ts"
+import { bedAt } from "./beds.ts"
 import type { DayScene } from "./dates.ts"
-import { type DayLead, dayAt } from "./day-words.ts"
-import type { SaidDay } from "./days.ts"
+import { dayAt } from "./day-words.ts"
+import type { Item } from "./item.ts"
 import { addBed, addPlants } from "./name-items.ts"
 import { addNumber, addTime, numberedMark } from "./numbers.ts"
 import { BONUS, type ItemScene, type Part, type Push } from "./parts.ts"
@@ -12,28 +12,6 @@ import { quotationsIn, quotesIn } from "./quotations.ts"
 import { isTagged } from "./says.ts"
 import { tile } from "./tile.ts"
 import type { Word } from "./words.ts"
-
-/** A run of words that belong together, with everything it may mean. */
-export type Item = {
-  from: number
-  to: number
-  words: readonly Word[]
-  /** Senses of the vocabulary, such as `act:cut:did`, `stages:bloom`, `ways:not`. */
-  senses: ReadonlySet<string>
-  bed?: BedMention
-  /** Ids of every species the words may name. */
-  species?: readonly string[]
-  crops?: readonly string[]
-  day?: { day: SaidDay; lead: DayLead | null }
-  amount?: Amount
-  /** Whole numbers, such as those of reminders; more than one for "1-3". */
-  numbers?: readonly number[]
-  /** "#2", "number 2": surely the number of a reminder. */
-  marked?: true
-  /** A time of the clock. */
-  time?: true
-  mark?: string
-}
 
 /** Reads the words as items that cover the text without overlap: the reading with the longest parts. */
 export function readItems(words: readonly Word[], scene: ItemScene): Item[] {

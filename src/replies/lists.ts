@@ -1,8 +1,8 @@
 import type { Day } from "../values/day.ts"
-import type { Clause, Opener } from "./clauses.ts"
+import type { Clause, Opener } from "./clause.ts"
 import type { SaidDay } from "./days.ts"
 import type { Head } from "./heads.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { hasWord, isOne, isTarget, isWay, onlyWords, startsWith } from "./says.ts"
 
 /** Only beds, plants, numbers and days with words of a list between them: part of a list, or a heading. */

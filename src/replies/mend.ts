@@ -2,9 +2,9 @@ import type { Act, Ask } from "../garden/acts.ts"
 import type { ReminderKind } from "../garden/entry.ts"
 import { settleDay } from "./days.ts"
 import type { Frame } from "./frames.ts"
+import type { Outcome } from "./outcome.ts"
 import { hasWord, startsWith } from "./says.ts"
 import { A_NOTE, NOTHING, type Proposal, type Scene } from "./scene.ts"
-import type { Outcome } from "./settle.ts"
 import { type Targets, targetsOf } from "./targets.ts"
 
 type Propose = (frames: readonly Frame[], index: number, scene: Scene) => Proposal | null

@@ -1,5 +1,5 @@
 import type { Frame } from "./frames.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { endsWith, hasWord, isOne, isTagged, startsWith } from "./says.ts"
 
 /** How a clause means its work: it happened, it is promised, or neither. */

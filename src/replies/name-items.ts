@@ -1,4 +1,5 @@
-import { type BedMention, bedAt, unknownBedAt } from "./beds.ts"
+import { bedAt, unknownBedAt } from "./beds.ts"
+import type { BedMention } from "./item.ts"
 import type { Name } from "./names.ts"
 import { BONUS, type ItemScene, type Push } from "./parts.ts"
 import type { Found } from "./phrases.ts"

@@ -1,6 +1,6 @@
 import type { Crop } from "../handbook/crop.ts"
 import type { Species } from "../handbook/species.ts"
-import type { WordsData } from "./vocabulary.ts"
+import type { WordsData } from "./words-data.ts"
 
 /** A name of one or several words and what it may stand for. */
 export type Name = { words: readonly string[]; ids: readonly string[] }

@@ -1,6 +1,6 @@
 import type { BedNames } from "./beds.ts"
 import type { ReplyContext } from "./context.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 
 /** What items are read with. */
 export type ItemScene = { context: ReplyContext; beds: BedNames; grown: ReadonlySet<string> }

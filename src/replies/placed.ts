@@ -1,4 +1,4 @@
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { endsWith, isOne, isPolite, isTagged, isWay, startsWith } from "./says.ts"
 
 /**
@@ -9,6 +9,8 @@ export function isPlacedStage(items: readonly Item[], at: number): boolean {
   const item = items[at] as Item
   // "heading out" is also what people do: only a plant or bed right before it makes it a stage.
   if (item.senses.has("trap") && !isOfPlant(items, at)) return false
+  // "the bloom check", "skip the boot one": which reminder is meant, and nothing that was seen.
+  if (isOne(items[at + 1], "kind-noun") && !items[at + 1]?.day) return false
   if (isObject(items, at) || isUnseen(items, at) || isBound(items, at)) return false
   if (item.senses.has("base") && !isBegun(items, at)) return false
   if (isOne(item, "open-flower")) return isOfSpecies(items, at) && endsWell(items[at + 1])

@@ -1,6 +1,6 @@
 import type { Tag } from "./facts.ts"
 import type { Frame } from "./frames.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { isTagged, startsWith } from "./says.ts"
 import type { Word } from "./words.ts"
 

@@ -1,8 +1,8 @@
 import type { Frame } from "./frames.ts"
 import { isStray } from "./frames.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
+import type { Outcome } from "./outcome.ts"
 import { hasWord } from "./says.ts"
-import type { Outcome } from "./settle.ts"
 
 /** Is some of the text worth keeping as the gardener's own remark, beyond the acts? */
 export function isRemark(outcomes: readonly Outcome[], ordinary: ReadonlySet<string>): boolean {

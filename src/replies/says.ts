@@ -1,5 +1,5 @@
 import type { Tag } from "./facts.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import type { Word } from "./words.ts"
 
 /** Is the word in a list of the vocabulary? */

@@ -1,4 +1,4 @@
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { isOne } from "./says.ts"
 
 /** Items between two marks that end a sentence, and whether it ends in a question mark. */

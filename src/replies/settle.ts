@@ -8,12 +8,10 @@ import { tell } from "./acts/tell.ts"
 import type { Frame } from "./frames.ts"
 import { isBare } from "./lists.ts"
 import { isLastMended, mendLast } from "./mend.ts"
+import type { Outcome } from "./outcome.ts"
 import { isRequest, questionFrames } from "./questions.ts"
 import { isPolite, isTagged, isWay } from "./says.ts"
 import { A_NOTE, ask as askFor, NOTHING, type Proposal, type Scene } from "./scene.ts"
-
-/** What each clause came to, in order. */
-export type Outcome = { frame: Frame; proposal: Proposal; claimed: boolean; absorbed?: true }
 
 /** Asks every proposer about every clause, in order, and lets corrections take back what came before them. */
 export function settle(frames: readonly Frame[], scene: Scene): Outcome[] {

@@ -2,6 +2,7 @@
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "kind-noun",
   "was-is",
   "predicate",
   "left-word",

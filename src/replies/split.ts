@@ -1,6 +1,6 @@
-import type { Clause } from "./clauses.ts"
+import type { Clause } from "./clause.ts"
 import { findHeads, type Head } from "./heads.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { isSmall } from "./lists.ts"
 import { hasWord, isTarget, isWay, startsWith } from "./says.ts"
 

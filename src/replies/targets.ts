@@ -1,5 +1,5 @@
 import type { Frame, Named } from "./frames.ts"
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import { nameWords } from "./names.ts"
 import { endsWith, isTagged, startsWith } from "./says.ts"
 import type { Scene } from "./scene.ts"
@@ -184,7 +184,7 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
   if (item.senses.has("digits")) return !endsWith(before, "roughly") || (endsWith(before, "about") && isSpokenOf(frame))
   const follows =
     !before ||
-    isHead(frame, at - 1) ||
+    (isHead(frame, at - 1) && !isKind(before)) ||
     Boolean(before.numbers) ||
     startsWith(before, "number-before") ||
     before.senses.has("ways:mend")
@@ -197,6 +197,11 @@ function isReminderNumber(item: Item, at: number, frame: Frame): boolean {
     after.senses.has("courtesy") ||
     after.senses.has("picture:courtesy")
   return follows && leads
+}
+
+/** "the bloom one": which reminder, and no number. */
+function isKind(item: Item): boolean {
+  return [...item.senses].some((sense) => sense.startsWith("stages:") || sense.endsWith(":noun"))
 }
 
 /** "remind me about 3", "why are you asking about 8": what is said or asked is about a reminder. */

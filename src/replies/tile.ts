@@ -1,4 +1,4 @@
-import type { Item } from "./items.ts"
+import type { Item } from "./item.ts"
 import type { Part } from "./parts.ts"
 import type { Word } from "./words.ts"
 

@@ -1,6 +1,6 @@
 import type { Act, Ask } from "../garden/acts.ts"
-import type { Item } from "./items.ts"
-import type { Outcome } from "./settle.ts"
+import type { Item } from "./item.ts"
+import type { Outcome } from "./outcome.ts"
 
 /** What became of a run of words, and of each clause. */
 export type Trace = {

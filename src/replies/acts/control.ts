@@ -1,5 +1,5 @@
 import type { Frame } from "../frames.ts"
-import type { Item } from "../items.ts"
+import type { Item } from "../item.ts"
 import { hasWord, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"

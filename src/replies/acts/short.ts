@@ -2,7 +2,7 @@ import type { Stage } from "../../garden/acts.ts"
 import { addDays } from "../../values/day.ts"
 import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
-import type { Item } from "../items.ts"
+import type { Item } from "../item.ts"
 import { isBare, isNextJob } from "../lists.ts"
 import { hasWord, isPolite, isTagged, isTarget, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
@@ -88,7 +88,7 @@ const ANSWERED_NOT: Partial<Record<string, Stage>> = {
 export function notYet(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
   if (frame.heads.length > 0) return null
-  if (frame.named.length > 0) return noneUp(frames, index, scene)
+  if (frame.named.length > 0) return notYetOf(frames, index, scene) ?? noneUp(frames, index, scene)
   const said = frame.items.filter((item) => item.mark === undefined && !item.senses.has("courtesy"))
   const words = said.flatMap((item) => item.words)
   const only =
@@ -111,6 +111,19 @@ export function notYet(frames: readonly Frame[], index: number, scene: Scene): P
     ask: null,
     note: false,
   }
+}
+
+/** "43 not yet", "lane bed: not yet": the answer to the one thing that is asked there. */
+function notYetOf(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
+  const frame = frames[index] as Frame
+  if (!frame.has("not") || !frame.has("yet") || frame.stray.length > 0 || frame.days.length > 0 || !isBare(frame))
+    return null
+  if (frames[index - 1]?.sentence === frame.sentence && frames[index - 1]?.stage) return null
+  const { numbers, beds, species, unclear, unknownBed } = targetsOf(frame, scene, "state")
+  if (species.length > 0 || unclear || unknownBed || numbers.length + beds.length !== 1) return null
+  const asking = scene.context.open.filter((each) => numbers.includes(each.n) || beds.includes(each.bed))
+  const stage = asking.length === 1 ? ANSWERED_NOT[asking[0]?.kind ?? ""] : undefined
+  return stage ? place(frames, index, scene, stage) : null
 }
 
 /** "looked for blooms on north": what was looked for, as what was not there. */

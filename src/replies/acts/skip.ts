@@ -12,7 +12,10 @@ export function skip(frames: readonly Frame[], index: number, scene: Scene): Pro
   if (frame.command !== "skip" && !refused) return null
   if (frame.asked || frame.held || (!refused && isDenied(frame)) || frame.before("maybe") || frame.before("must"))
     return A_NOTE
-  if (hasForeignObject(frame, (item) => Boolean(item.species))) return A_NOTE
+  const { facts } = scene.context.words
+  // "skip the boot one"
+  const isKind = (item: Item): boolean => facts.get(item.words.length === 1 ? (item.words[0]?.word ?? "") : "")?.kind !== undefined
+  if (hasForeignObject(frame, (item) => Boolean(item.species) || isKind(item))) return A_NOTE
   const targets = targetsOf(frame, scene, "command")
   const head = frame.heads.find((each) => each.command === "skip")
   const weak = startsWith(head?.item, "weak-skip")

@@ -1,7 +1,7 @@
 import { addDays } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import { kindOf } from "../frames.ts"
-import type { Item } from "../items.ts"
+import type { Item } from "../item.ts"
 import { hasForeignObject, moodOf } from "../mood.ts"
 import { isPolite, isWay, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, openOfKind, type Proposal, type Scene } from "../scene.ts"

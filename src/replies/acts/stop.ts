@@ -1,5 +1,5 @@
 import { type Frame, kindOf } from "../frames.ts"
-import type { Item } from "../items.ts"
+import type { Item } from "../item.ts"
 import { endsWith, hasWord, onlyWords, startsWith } from "../says.ts"
 import { ask, NOTHING, numbersOf, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
