@@ -1,7 +1,8 @@
 import { addMs, DAY_MS, type Instant, instantText, MINUTE_MS } from "../values/instant.ts"
 import type { House } from "./house.ts"
-import { type View, viewNow } from "./known.ts"
+import { viewNow } from "./known.ts"
 import type { Outgoing, SendOutcome } from "./needs.ts"
+import type { View } from "./view.ts"
 import { phonesOf } from "./who.ts"
 
 /**
@@ -26,8 +27,7 @@ const MOST = {
  */
 export async function refusalOf(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
   const garden = house.shelf.byId(message.garden)
-  // Somebody who is about to join has no garden yet.
-  if (!garden) return tooManyTexts(house, message, now)
+  if (!garden) return isBoundElsewhere(house, message) ? null : tooManyTexts(house, message, now)
   if (message.person === "unknown") return tooManyStrangers(house, message, now)
   if (nothingNew(message)) return tooManyTexts(house, message, now)
   const view = await viewNow(house, garden, now)
@@ -87,10 +87,18 @@ async function tooManyTexts(house: House, message: Outgoing, now: Instant): Prom
   }
 }
 
+/**
+ * Somebody who is about to join has no garden yet, and a club's first day is all of those: how many may begin in a day is
+ * bound where they begin (join.ts). Against a limit that the owner set they count like all others.
+ */
+function isBoundElsewhere({ shelf, textsADay }: House, { garden }: Outgoing): boolean {
+  return textsADay === undefined && shelf.byId(garden) === undefined
+}
+
 /** Counts a text that the carrier took, or may have taken. The store is told in bundles: a count too low by a thousandth does no harm. */
 export async function countText(house: House, message: Outgoing, outcome: SendOutcome, now: Instant): Promise<void> {
   if (message.channel !== "text" || house.text?.via !== "sms") return
-  if (outcome.is !== "sent" && outcome.is !== "unknown") return
+  if ((outcome.is !== "sent" && outcome.is !== "unknown") || isBoundElsewhere(house, message)) return
   const texts = textsOf(house, now)
   texts.mine += 1
   if (texts.mine < mostTexts(house) / 1000) return
