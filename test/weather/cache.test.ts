@@ -158,9 +158,11 @@ describe("a service that fails (O1, O2)", () => {
       fetch: async (address, init) => {
         open += 1
         most = Math.max(most, open)
-        const answer = await fetch(`${given.service.url}${new URL(address).pathname}${new URL(address).search}`, init)
-        open -= 1
-        return answer
+        try {
+          return await fetch(`${given.service.url}${new URL(address).pathname}${new URL(address).search}`, init)
+        } finally {
+          open -= 1
+        }
       },
     })
     await Promise.all(Array.from({ length: 30 }, (_, i) => other.source.daily({ ...YORK, lat: 40 + i / 10 }, START)))
