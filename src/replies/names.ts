@@ -30,6 +30,8 @@ export function cropNames(crops: NameSource["crops"], data: WordsData): Map<stri
     for (const name of [...names, id.replaceAll("-", " ")]) addName(found, name, id)
   }
   for (const [name, id] of Object.entries(data.crops)) if (crops.has(id)) addName(found, name, id)
+  // "toms" are tomatoes, and Tom is somebody.
+  for (const person of data.people) found.delete(person)
   return byFirstWord(found)
 }
 

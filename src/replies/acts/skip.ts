@@ -1,4 +1,5 @@
 import { type Frame, kindOf } from "../frames.ts"
+import type { Item } from "../item.ts"
 import { hasForeignObject } from "../mood.ts"
 import { hasWord, startsWith } from "../says.ts"
 import { A_NOTE, type Proposal, type Scene } from "../scene.ts"
@@ -14,7 +15,8 @@ export function skip(frames: readonly Frame[], index: number, scene: Scene): Pro
     return A_NOTE
   const { facts } = scene.context.words
   // "skip the boot one"
-  const isKind = (item: Item): boolean => facts.get(item.words.length === 1 ? (item.words[0]?.word ?? "") : "")?.kind !== undefined
+  const isKind = (item: Item): boolean =>
+    facts.get(item.words.length === 1 ? (item.words[0]?.word ?? "") : "")?.kind !== undefined
   if (hasForeignObject(frame, (item) => Boolean(item.species) || isKind(item))) return A_NOTE
   const targets = targetsOf(frame, scene, "command")
   const head = frame.heads.find((each) => each.command === "skip")
