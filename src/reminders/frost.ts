@@ -1,13 +1,18 @@
 import type { Stage } from "../garden/acts.ts"
 import type { SpeciesPlan } from "../season/bed-plan.ts"
 import { showAmount } from "../values/amount.ts"
-import { addDays, type Day } from "../values/day.ts"
-import { showRange } from "./dates.ts"
+import { addDays, type Day, daysBetween } from "../values/day.ts"
+import { rangeWidth } from "../values/range.ts"
+import { showDay, showRange } from "./dates.ts"
 import { aliveSpecies, bedOfScene, type Call, type Draft, type Kind, type Said, type Scene } from "./kind.ts"
 import { speciesName, speciesNames } from "./names.ts"
 
 /** What was seen so long before the question counts as its answer. */
 const EARLY_LOOK = 60
+/** A window so short is that of a forecast frost, as the odds of a season never are. */
+const FORECAST_DAYS = 3
+/** A range longer than this holds nights of two winters, and says nothing. */
+const WINTER_DAYS = 130
 const SEEN: readonly Stage[] = ["frost-killed", "survived-frost"]
 
 /**
@@ -76,7 +81,7 @@ function words(scene: Scene, ids: readonly string[], day: Day): Said {
   )
   const survivors = aliveSpecies(scene.sowing).filter((id) => !ids.includes(id))
   const rest = survivors.length > 0 ? ` The ${speciesNames(scene.handbook, survivors)} should come back.` : ""
-  const when = whenOf(plans, day)
+  const when = whenOf(plans, scene, day)
   return {
     text: `Frost may take the ${what} on ${bed}${when}.${below(plans, scene)} Leave the tops lying.${rest}`,
     short: `${bed}: frost may take the ${what}${when}. Leave the tops lying.`,
@@ -90,8 +95,12 @@ function below(plans: readonly SpeciesPlan[], scene: Scene): string {
   return Number.isFinite(high) ? ` It takes about ${showAmount(high, "c", scene.garden.place.units)}.` : ""
 }
 
-function whenOf(plans: readonly SpeciesPlan[], day: Day): string {
+/** The day that is forecast, where it comes so near; else the range of the odds, unless that runs over more than a winter. */
+function whenOf(plans: readonly SpeciesPlan[], { sowing }: Scene, day: Day): string {
+  const frost = sowing.frost
+  if (frost && frost.lapses >= day && daysBetween(frost.opens, frost.lapses) <= FORECAST_DAYS)
+    return `, forecast for ${showDay(frost.lapses, day)}`
   const when = plans.map((plan) => plan.frostKill.when).find((range) => range !== null)
-  if (!when || when.late < day) return ""
+  if (!when || when.late < day || rangeWidth(when) > WINTER_DAYS) return ""
   return `, likely ${showRange(when.early, when.late, day)}`
 }

@@ -187,6 +187,18 @@ describe("frost", () => {
     expect(found?.text).toContain("The rye should come back.")
   })
 
+  it("names the day that is forecast, and of the season's odds the range, unless that holds two winters", () => {
+    const near = { opens: day("2025-12-01"), lapses: day("2025-12-02"), species: ["oats"], why: "" }
+    expect(one("frost", "2025-12-01", { ...warned, frost: near })?.text).toContain("forecast for 2 Dec")
+    const odds = (late: string) => {
+      const when = range("2025-11-20", "2025-12-10", late)
+      const kill = { temperature_c: { low: -14, high: -7 }, chance: 0.9, when }
+      return { ...warned, species: [aSpeciesPlan({ id: "oats", frostKill: kill }), species[1]!] }
+    }
+    expect(one("frost", "2025-12-01", odds("2026-01-20"))?.text).toContain("likely 20 Nov-20 Jan")
+    expect(one("frost", "2025-12-01", odds("2026-12-01"))?.text).not.toContain("likely")
+  })
+
   it("is left to the weekly mail where frost does all that was left to do", () => {
     const all = aSowingPlan({ ...warned, species: [aSpeciesPlan({ id: "oats" })], noCut: "frost will kill it" })
     expect(one("frost", "2025-12-01", all)).toMatchObject({ state: "due", speaks: null, mailOnly: true })
