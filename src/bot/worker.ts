@@ -13,7 +13,7 @@ import { WAITS } from "./waits.ts"
 
 /** So many people are put into words side by side: the database answers for one while another is thought about. */
 const DELIVER_LANES = 4
-const MOST_LANES = 100
+const MOST_LANES = 200
 /** After so many pieces of work in one job there are many more, and other workers are called. */
 const CALL_AFTER = 25
 /** So many jobs of one kind may be under way. */

@@ -127,7 +127,7 @@ const FATE: Statement = {
 type Claim = { now: Instant; leaseMs: number }
 type Settlement = { key: string; attempt: number; outcome: SendOutcome; entries: readonly NewEntry[] }
 /** So many messages go into one statement, where so many are asked for at once. */
-const MOST_AT_ONCE = 50
+const MOST_AT_ONCE = 100
 
 /** Messages to people: queued once by their key, claimed by one try at a time, settled by that try only. */
 export function outboxVerbs(session: Session, worker: string) {

@@ -28,7 +28,7 @@ export function shelfOf(gardens: readonly Garden[]): GardenShelf {
 /** A carrier that takes everything at once and does nothing. */
 export const NO_OP: Channel = {
   via: "sms",
-  atOnce: 100,
+  atOnce: 200,
   send: async () => ({ is: "sent", carrierId: "SM0" }),
   wasTaken: async () => ({ taken: false, carrierId: null }),
 }
