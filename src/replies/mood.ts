@@ -78,12 +78,17 @@ function isUnreal(frame: Frame): boolean {
 function isInfinitive(frame: Frame): boolean {
   const before = frame.items[frame.headAt - 1]
   if (!frame.work?.forms.has("do") || !endsWith(before, "infinitive")) return false
-  return !(endsWith(before, "to") && saysManaged(frame))
+  return !hadTo(before) && !(endsWith(before, "to") && saysManaged(frame))
 }
 
 function isAsserted(frame: Frame): boolean {
   const before = frame.items[frame.headAt - 1]
-  return endsWith(before, "asserts") || (endsWith(before, "to") && saysManaged(frame))
+  return hadTo(before) || endsWith(before, "asserts") || (endsWith(before, "to") && saysManaged(frame))
+}
+
+/** "had to cut it early" tells what was done. */
+function hadTo(before: Item | undefined): boolean {
+  return startsWith(before, "own-auxiliary") && endsWith(before, "to")
 }
 
 function saysManaged(frame: Frame): boolean {

@@ -59,7 +59,7 @@ export function prepareWords(handbook: WordSource, language = "en"): Words {
     species,
     crops,
     known,
-    ordinary: new Set(ordinary.words),
+    ordinary: new Set([...ordinary.words, ...data.people, ...data.forces]),
     light,
     units: new Map(
       data.units.flatMap((unit) => unit.words.map((word) => [word, { of: unit.of, factor: unit.factor }])),
