@@ -128,6 +128,8 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
     const next = behind[at + 1]
     if (object && isOne(item, "pronoun") && !(next && isOther(next))) object = false
     else if (startsWith(item, "person-object")) return object
+    // "cut at flower": when it was done.
+    else if (placed && !object && !item.senses.has("content") && isStageWord(item)) return false
     else if (isOther(item)) return object || placed
     else if (isOne(item, "doer-lead") && isSuffered(frame)) return false
     else if (isOne(item, "place")) [object, placed] = [false, true]
@@ -138,6 +140,10 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
     }
   }
   return false
+}
+
+function isStageWord(item: Item): boolean {
+  return [...item.senses].some((sense) => sense.startsWith("stages:")) && !item.species && !item.crops
 }
 
 /** "had it watered by the lad next door": what stands behind "by" did it. */

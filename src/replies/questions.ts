@@ -44,7 +44,10 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   if (tells.length === 0) return false
   if (asked) return true
   const single = item.to - item.from === 1
-  if (single && isTagged(words[0], "when")) return isTagged(words[1], "auxiliary")
+  // "when east"
+  const bare = frame.heads.length === 0 && frame.stray.length === 0 && frame.items.length - first === 2
+  if (single && isTagged(words[0], "when"))
+    return isTagged(words[1], "auxiliary") || (bare && frame.named.some(({ at: place }) => place > first))
   if (single && isTagged(words[0], "tell-word"))
     return frame.stray.length === 0 && frame.stage === null && frame.work === null
   return true

@@ -172,7 +172,7 @@ const LEAST_HEIGHT_CM = 0.5
 const MOST_HEIGHT_CM = 500
 
 function heightReading(frame: Frame, cm: number, _scene: Scene): Reading | null {
-  if (frame.items.some((item) => item.amount === undefined && hasWord(item, "not-height"))) return null
+  if (frame.items.some((item) => item.amount === undefined && !item.bed && hasWord(item, "not-height"))) return null
   if (cm < LEAST_HEIGHT_CM || cm > MOST_HEIGHT_CM) return null
   const tall = isTold(frame, "height")
   if (frame.stray.length > 0 && !(tall && frame.named.length > 0) && frame.named.length === 0) return null

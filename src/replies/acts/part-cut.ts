@@ -12,10 +12,12 @@ export function partCut(
   targets: Targets,
 ): { bed: string; species: string[] } | Proposal | null {
   if (targets.species.length === 0) return null
-  const only = frame.items.some(
-    (item, at) =>
-      item.senses.has("ways:only") && (at > frame.headAt || (isRightBefore(frame, at) && startsWith(item, "only"))),
-  )
+  const only =
+    isOfOnly(frame) ||
+    frame.items.some(
+      (item, at) =>
+        item.senses.has("ways:only") && (at > frame.headAt || (isRightBefore(frame, at) && startsWith(item, "only"))),
+    )
   const other =
     next !== undefined &&
     next.sentence === frame.sentence &&
@@ -52,6 +54,14 @@ export function partCut(
     if (!species.includes(meant[0] as string)) species.push(meant[0] as string)
   }
   return { bed, species }
+}
+
+/** "just the clover cut in east": of the plant alone. */
+function isOfOnly(frame: Frame): boolean {
+  return frame.named.some(({ item, at }) => {
+    const before = startsWith(frame.items[at - 1], "article") ? at - 2 : at - 1
+    return item.species !== undefined && at < frame.headAt && frame.items[before]?.senses.has("ways:only") === true
+  })
 }
 
 /** Those of several species that were the answer to our question. */

@@ -51,6 +51,8 @@ function aboutOf(frame: Frame): About | null {
   const settled = frame.work?.forms.has("did") === true && frame.work.work !== "done"
   if (settled && (frame.before("must") || frame.before("future"))) return "next"
   if (settled && startsWith(first, "fact-question")) return "log"
+  // "did Jo water the pond"
+  if (frame.work && frame.work.work !== "done" && startsWith(first, "did") && frame.stray.length <= 1) return "log"
   if (frame.items.some((item) => hasWord(item, "ready")) && frame.named.length > 0) return "next"
   // "south?"
   if (
