@@ -1,16 +1,16 @@
 import type { KnownWeather } from "../../../src/agronomy/weather-series.ts"
 import type { Development } from "../../../src/handbook/development.ts"
 import type { Handbook } from "../../../src/handbook/handbook.ts"
-import { estimateStages, type Seen } from "../../../src/season/estimate.ts"
+import { estimateStages } from "../../../src/season/estimate.ts"
+import type { Seen } from "../../../src/season/stage-estimates.ts"
 import { addDays, type Day, dayFromNumber, daysBetween } from "../../../src/values/day.ts"
 import { developmentOf } from "./development-of.ts"
 import { FAMILIES, type Family } from "./families.ts"
 import { fitFamily, pullsOf, type Stand, standsOf } from "./model.ts"
 import { placeSeason, type Row } from "./rows.ts"
 
-/** What the standing day is: all weather known, so many days before the event, or the day of the last leaf, told of it. */
-export type Mode = "all" | "sowing" | number | "leaf"
-export const MODES: readonly Mode[] = ["all", "sowing", 60, 30, 14, "leaf"]
+/** What is known: all weather, that up to so many days before the event, or up to the last leaf (or all of it), told of that leaf. */
+export type Mode = "all" | number | "leaf" | "leaf, weather known"
 
 /** A line of the published baselines: rows, stage, how they are left out, and the least error (days) of the methods there. */
 export type Line = {
@@ -209,16 +209,30 @@ export function scoreLine(
 }
 
 function askOf(row: Row, mode: Mode, event: Day, weather: KnownWeather): { on: Day; observed: Seen[] } | null {
-  if (mode === "all") {
-    const { first, tmin_c } = weather.observed!
-    return { on: dayFromNumber(first + tmin_c.length - 1), observed: [] }
+  const { first, tmin_c } = weather.observed!
+  const last = dayFromNumber(first + tmin_c.length - 1)
+  if (mode === "all") return { on: last, observed: [] }
+  if (typeof mode === "number") {
+    const on = addDays(event, -mode)
+    return on > row.sown ? { on, observed: [] } : null
   }
-  if (mode === "sowing") return { on: row.sown, observed: [] }
-  if (mode === "leaf") {
-    if (row.flagLeaf === null || row.flagLeaf >= daysBetween(row.sown, event)) return null
-    const on = addDays(row.sown, row.flagLeaf)
-    return { on, observed: [{ what: "flag-leaf", on }] }
-  }
-  const on = addDays(event, -mode)
-  return on > row.sown ? { on, observed: [] } : null
+  if (row.flagLeaf === null || row.flagLeaf >= daysBetween(row.sown, event)) return null
+  const leaf = addDays(row.sown, row.flagLeaf)
+  return { on: mode === "leaf" ? leaf : last, observed: [{ what: "flag-leaf", on: leaf }] }
+}
+
+/** How wide a range around the mean days from sowing of the other places (or seasons) must be to hold such a share of a line's rows. */
+export function plainWidth(line: Line, rows: readonly Row[], share: number): number {
+  const own = rows.flatMap((row) => {
+    const days = line.stage === "heading" ? row.heading : row.flower
+    if (row.species !== line.species || !line.rows(row) || days === null) return []
+    return [{ days, group: line.left === "place" ? row.site : placeSeason(row) }]
+  })
+  const off = own.flatMap(({ days, group }) => {
+    const others = own.filter((other) => other.group !== group)
+    if (others.length === 0) return []
+    return [Math.abs(days - others.reduce((sum, other) => sum + other.days, 0) / others.length)]
+  })
+  off.sort((a, b) => a - b)
+  return 2 * (off[Math.min(off.length - 1, Math.ceil(share * off.length) - 1)] ?? Number.NaN)
 }

@@ -68,7 +68,8 @@ const noEar = { ear_base: fixed(0), ear_ceiling: fixed(30), dayShare: fixed(0) }
 
 /**
  * Small grains. Base near 0 to 4 C and an upper limit near 25 C (Porter and Gawith 1999; Slafer and Rawson 1995); light from 8
- * to 16 h (Weir et al. 1984); 40 days of cold (Weir et al. 1984; Wang and Engel 1998); last leaf to flower three leaves of 100
+ * to 16 h, and next to no development of winter wheat before any cold (Weir et al. 1984); the base of species differs by about a
+ * degree (Porter and Gawith 1999); 40 days of cold (Weir et al. 1984; Wang and Engel 1998); last leaf to flower three leaves of 100
  * degree-days, 20 days at 15 C (Jamieson et al. 1998); barley sheds pollen in the boot. All from memory.
  */
 const smallGrains: Family = {
@@ -89,14 +90,14 @@ const smallGrains: Family = {
     ear_ceiling: [26, 4, 12, 35],
     dayShare: [0.1, 0.1, 0, 0.9],
   },
-  own: { ear_base: 1.5, least: 0.08, cold_days: 5 },
+  own: { base: 1, ear_base: 1.5, least: 0.08, cold_days: 5 },
   species: {
     "winter-wheat": {
       // Sorts of winter wheat differ by 2 days where spring wheats differ by 6 to 8 (the data's own account).
       errorScale: 0.6,
       seedbed: [130, 0.2],
       days: [35, 0.5],
-      uncooled: [0.3, 0.2, 0, 1],
+      uncooled: [0.05, 0.1, 0, 1],
       flower: [20, 0.05],
       headingBefore: [5.5, 1.5, 0, 12],
     },
