@@ -55,8 +55,14 @@ function row(name: string, times: readonly number[]): void {
 
 const letters = texts.reduce((sum, { text }) => sum + text.length, 0)
 console.log(`${TEXTS} mutated replies, ${(letters / TEXTS).toFixed(0)} characters on average`)
+const MEGABYTE = 2 ** 20
+const heap = (): number => process.memoryUsage().heapUsed / MEGABYTE
+const before = heap()
 const read = measure((text, index) => understand(text, (texts[index] as (typeof texts)[number]).context))
 const plain = measure((text) => PLAIN.map((pattern) => pattern.test(text)))
+console.log(
+  `memory: ${(process.memoryUsage().rss / MEGABYTE).toFixed(0)} MiB resident, the heap ${before.toFixed(0)} MiB before and ${heap().toFixed(0)} MiB after 3 times ${TEXTS} texts`,
+)
 row("understood", read)
 row("regular expressions alone", plain)
 console.log(
