@@ -88,6 +88,7 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
     held:
       clause.opener === "if" ||
       clause.opener === "when" ||
+      isPlanned(clause, last) ||
       (last?.held === true && last.sentence === clause.sentence && last.opener === "if"),
     either: clause.either === true,
     short: main.length === 0,
@@ -95,6 +96,12 @@ function readFrame(clause: Clause, vocabulary: Words, last: Frame | undefined): 
     before: (way) => ways(0, headAt, way),
     stray: items.filter((item) => isStray(item) && !main.some((head) => head.item === item)),
   }
+}
+
+/** "to do: cut south" */
+function isPlanned(clause: Clause, last: Frame | undefined): boolean {
+  if (clause.opener !== "colon" || last?.sentence !== clause.sentence || last.heads.length > 0) return false
+  return last.has("must") || last.has("future") || last.has("wish")
 }
 
 export function isStray(item: Item): boolean {

@@ -1,6 +1,6 @@
 import type { Frame } from "./frames.ts"
 import type { Item } from "./item.ts"
-import { endsWith, hasWord, isOne, isTagged, startsWith } from "./says.ts"
+import { endsWith, hasWord, isOne, isPolite, isTagged, startsWith } from "./says.ts"
 
 /** How a clause means its work: it happened, it is promised, or neither. */
 export type Mood = "did" | "ahead" | "not"
@@ -13,7 +13,7 @@ export function moodOf(frame: Frame): Mood {
   if (frame.before("not") || (frame.has("not") && (frame.has("yet") || frame.left.length === 0))) return "not"
   if (frame.before("nearly") || frame.before("partly") || isShareOnly(frame)) return "not"
   if (isUnreal(frame) || isAskedFor(frame)) return "not"
-  const ahead = frame.before("future") || frame.before("must") || frame.has("promise")
+  const ahead = frame.before("wish") || frame.before("future") || frame.before("must") || frame.has("promise")
   if (ahead || frame.held) return ahead || frame.days.length > 0 ? "ahead" : "not"
   if (isWondered(frame) || isBareNoun(frame)) return "not"
   if (work.forms.has("did")) return isInfinitive(frame) ? "ahead" : isPartOnly(frame) ? "not" : "did"
@@ -40,6 +40,11 @@ function isBareNoun(frame: Frame): boolean {
 /** "somebody cut south please", "anyone cut south yet": asked of others. */
 function isAskedFor(frame: Frame): boolean {
   if (frame.items.some((item) => hasWord(item, "anybody"))) return true
+  const first = frame.items.findIndex((item) => !isPolite(item))
+  const head = frame.heads.find((each) => each.work)
+  // "get south cut", "glad you cut south"
+  if (isOne(frame.items[first], "get-word") && head && head.at > first) return true
+  if (head && isOne(frame.items[head.at - 1], "you")) return true
   return (
     frame.work?.forms.has("do") === true &&
     frame.items.some((item) => isOne(item, "please")) &&
@@ -122,6 +127,7 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
   let object = !placed
   const behind = frame.items.slice((last?.at ?? frame.headAt) + 1)
   for (const [at, item] of behind.entries()) {
+    if (item.bed && isAdjective(behind, at)) return true
     if (item.bed || own(item) || item.mark !== undefined) return false
     if (item.day ?? item.time ?? item.numbers ?? item.amount) continue
     if (item.senses.has("courtesy") || item.senses.has("tail")) continue
@@ -140,6 +146,14 @@ export function hasForeignObject(frame: Frame, own: (item: Item) => boolean): bo
     }
   }
   return false
+}
+
+/** "cut the south fence": the name of a bed in front of something else. */
+function isAdjective(items: readonly Item[], at: number): boolean {
+  const [item, after] = [items[at], items[at + 1]]
+  if (!item || item.to - item.from > 1 || !startsWith(items[at - 1], "article") || !after?.senses.has("content"))
+    return false
+  return after.words[0]?.word.endsWith("ly") !== true
 }
 
 function isStageWord(item: Item): boolean {

@@ -55,8 +55,13 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
 
 /** "did the crew cut south": somebody stands between "did" and what they may have done. */
 function isDidSomebody(frame: Frame, first: number): boolean {
+  if (!isTagged(frame.items[first]?.words[0], "did")) return false
+  // "did south get cut"
+  const get = frame.items.findIndex((item) => startsWith(item, "get-word"))
+  const whole = (frame.items[get]?.words.length ?? 0) > 1
+  if (get > first && (whole || frame.heads.some((each) => each.at > get))) return true
   const head = frame.heads.find((each) => each.work && each.work.work !== "done" && each.work.forms.has("do"))
-  if (!isTagged(frame.items[first]?.words[0], "did") || !head) return false
+  if (!head) return false
   return frame.items.slice(first + 1, head.at).some((item) => item.senses.has("person") || item.senses.has("content"))
 }
 

@@ -2,6 +2,8 @@
 export const SMALL_LISTS = [
   "list-and",
   "doer-lead",
+  "get-word",
+  "vicinity",
   "kind-noun",
   "was-is",
   "predicate",

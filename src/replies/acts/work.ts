@@ -4,7 +4,7 @@ import type { Day } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../item.ts"
 import { foreignSubject, hasForeignObject, isOfOthers, moodOf } from "../mood.ts"
-import { isTagged, startsWith } from "../says.ts"
+import { endsWith, isTagged, startsWith } from "../says.ts"
 import { A_NOTE, type Aim, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -120,13 +120,21 @@ function isForeign(frame: Frame): boolean {
     (said === "water-in" && item.senses.has("stages:up")) ||
     (said === "sow" && item.senses.has("stages:patchy"))
   const head = frame.heads.find((each) => each.work)
-  if (!head) return false
+  if (!head || isBeside(frame, head.at)) return head !== undefined
   if (hasForeignObject(frame, own) && !(raises && frame.named.some(({ item }) => item.crops || item.bed))) return true
   const subject = foreignSubject(frame, head.at, (item) => Boolean(item.species) || (raises && Boolean(item.crops)))
   if (!subject) return false
   // "mateo cut south": someone works on a bed; but no storm and no deer, and nothing that the work is said of.
   const object = frame.named.some(({ at }) => at > head.at) || startsWith(frame.items[head.at + 1], "object-it")
   return !(object && subject === frame.items[head.at - 1] && isSomeone(subject))
+}
+
+/** "mowed around south": the bed only says where. */
+function isBeside(frame: Frame, head: number): boolean {
+  const bed = frame.named.find(({ item, at }) => item.bed && at > head)
+  if (!bed) return false
+  const before = frame.items[startsWith(frame.items[bed.at - 1], "article") ? bed.at - 2 : bed.at - 1]
+  return before !== undefined && before !== frame.items[head] && endsWith(before, "vicinity")
 }
 
 /** "the seed", and not the birds'. */
