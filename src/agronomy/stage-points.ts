@@ -116,7 +116,7 @@ export function stagePoints(input: StageInput): StagePoints {
 }
 
 /** So many walks are enough for an early and a late tenth. */
-const ENOUGH_WALKS = 24
+const ENOUGH_WALKS = 20
 
 /**
  * Courses with sets of numbers. Where the weather of the whole span is known every set is walked once; else each course takes

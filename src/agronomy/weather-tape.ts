@@ -55,13 +55,13 @@ export type Tape = {
   departure: { tmin_c: Float64Array; tmax_c: Float64Array }
   /** Place in a leap year of each day. */
   slots: Uint16Array
-  responses: Map<string, Float64Array>
+  responses: Map<string, Float32Array>
 }
 
 /** A departure from the normals fades by this factor a day where nothing was measured: a judgement of ours. */
 const FADES = 0.85
-/** Responses kept for one tape; the oldest goes first. */
-const KEPT = 200
+/** Responses kept for one tape, enough for every species at once; the oldest goes first. Half as many digits do for them. */
+const KEPT = 600
 
 const tapes = new WeakMap<DailyWeather, WeakMap<Climate, Tape>>()
 
@@ -126,11 +126,11 @@ export function departuresByMonth(tape: Tape, last: number): { low: number[]; hi
 }
 
 /** A response for every day of a tape; worked out once. */
-export function responseOf(tape: Tape, response: Response): Float64Array {
+export function responseOf(tape: Tape, response: Response): Float32Array {
   const before = tape.responses.get(response.key)
   if (before) return before
   const { tmin_c, tmax_c } = tape
-  const made = new Float64Array(tmin_c.length)
+  const made = new Float32Array(tmin_c.length)
   for (let i = 0; i < made.length; i += 1) made[i] = response.of(tmin_c[i]!, tmax_c[i]!)
   if (tape.responses.size >= KEPT) tape.responses.delete(tape.responses.keys().next().value as string)
   tape.responses.set(response.key, made)
