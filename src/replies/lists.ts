@@ -3,7 +3,7 @@ import type { Clause, Opener } from "./clause.ts"
 import type { SaidDay } from "./days.ts"
 import type { Head } from "./heads.ts"
 import type { Item } from "./item.ts"
-import { hasWord, isOne, isTarget, isWay, onlyWords, startsWith } from "./says.ts"
+import { hasWord, isOne, isPolite, isTarget, isWay, onlyWords, startsWith } from "./says.ts"
 
 /** Only beds, plants, numbers and days with words of a list between them: part of a list, or a heading. */
 export function isBare(piece: { items: readonly Item[]; heads: readonly Head[] }): boolean {
@@ -40,8 +40,16 @@ export function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
   const joined: Clause[] = []
   let waiting: Clause | null = null
   for (let index = 0; index < pieces.length; index += 1) {
-    const piece = pieces[index] as Clause
     const next = pieces[index + 1]
+    const piece = pieces[index] as Clause
+    if (next && (isDenied(piece, next) || isHeadedKind(piece, next))) {
+      // "kitchen - not yet", "watering: done"
+      const whole = append(piece, next)
+      joined.push(waiting ? prepend(waiting, whole) : whole)
+      waiting = null
+      index += 1
+      continue
+    }
     if (waiting && piece.mends && isBare(piece) && piece.items.some(isTarget)) {
       // "bed 2 - I mean bed 4 - is cut"
       const items = piece.items.filter((item) => !isWay(item, "mend"))
@@ -71,6 +79,27 @@ export function joinPieces(pieces: readonly Clause[], today: Day): Clause[] {
 function saysSomething(piece: Clause): boolean {
   return (
     piece.heads.length > 0 || piece.items.some((item) => isOne(item, "stop-order") && item.senses.has("stop:words"))
+  )
+}
+
+/** A name, or a word or two that say something, with nothing but a denial behind a dash, a colon or a comma. */
+function isDenied(piece: Clause, next: Clause): boolean {
+  if (next.opener !== "comma" && next.opener !== "colon") return false
+  const denies = next.items.some((item) => isWay(item, "not") && !isWay(item, "mend"))
+  const only = next.items.every((item) => isWay(item, "not") || isWay(item, "yet") || isPolite(item))
+  if (!denies || !only || next.heads.length > 0) return false
+  const terse = piece.items.every(
+    (item) => isTarget(item) || startsWith(item, "article") || piece.heads.some((head) => head.item === item),
+  )
+  return terse && piece.items.length > 0
+}
+
+/** "watering: done": the kind of work heads what is said of it. */
+function isHeadedKind(piece: Clause, next: Clause): boolean {
+  if (next.opener !== "colon" || next.heads.length === 0) return false
+  const named = piece.heads.some((head) => head.work?.forms.has("noun"))
+  return (
+    named && piece.items.every((item) => startsWith(item, "article") || piece.heads.some((head) => head.item === item))
   )
 }
 

@@ -45,7 +45,12 @@ function isAlone(frame: Frame, head: Item): boolean {
 }
 
 function isOfText(frame: Frame): boolean {
-  return frame.stray.length === 0 && frame.items.some((item) => hasWord(item, "undo-of"))
+  return (
+    frame.stray.length === 0 &&
+    frame.work === null &&
+    frame.stage === null &&
+    frame.items.some((item) => hasWord(item, "undo-of"))
+  )
 }
 
 /** "no texts till the 25th": a refusal with an end is a pause. */

@@ -46,6 +46,9 @@ export function short(frames: readonly Frame[], index: number, scene: Scene): Pr
     command: before.command,
     headAt: frame.items.length,
   }
+  // "cut south. north." may begin something else.
+  const also = frame.items.some((item) => hasWord(item, "also") || startsWith(item, "and-but"))
+  if (before.sentence !== frame.sentence && before.work && frame.days.length === 0 && !also) return ask("what")
   const with_ = frames.map((each, at) => (at === index ? headed : each))
   const end = frames[index + 1]
   const held = end?.sentence === frame.sentence && (end.opener === "when" || end.opener === "if")

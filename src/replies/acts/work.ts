@@ -20,6 +20,9 @@ export function work(frames: readonly Frame[], index: number, scene: Scene): Pro
   const mood = moodOf(frame)
   if (mood === "ahead") return null
   if (isBackground(frames, index)) return NOTHING
+  // "not sure about kitchen, I think Tom watered it"
+  const before = frames[index - 1]
+  if (before?.sentence === frame.sentence && before.heads.length === 0 && before.has("maybe")) return A_NOTE
   // "cut a 1 ft square": a sample was taken, the bed still stands.
   const object = frame.items.slice(frame.headAt + 1).find((item) => !item.senses.has("light") || item.amount)
   if (object?.amount?.of === "area") return NOTHING
