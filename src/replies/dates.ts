@@ -53,7 +53,9 @@ export function dottedDay({ words, order }: DayScene, at: number, led: boolean):
   if (word?.kind !== "number") return null
   const parts = word.dotted ?? word.word.split(".").map(Number)
   if (parts.length < 2 || parts.some((part) => Number.isNaN(part))) return null
-  const closing = isMark(words[at + 1], ".") && words[at + 1]?.glued === true
+  // "soil 11.5." ends a sentence.
+  const measured = isTagged(words[at - 1], "measure") || isTagged(words[at - 1], "was-is")
+  const closing = !measured && isMark(words[at + 1], ".") && words[at + 1]?.glued === true
   const zeros = /^0\d\.\d\d$|^\d\d\.0\d$/.test(word.word)
   if (parts.length === 2 && !led && !closing && !zeros) return null
   const day = inOrder(parts[0] as number, parts[1] as number, order)
@@ -129,7 +131,9 @@ export function ordinalDay(scene: DayScene, at: number, led: boolean): Part | nu
   const spelt = the && word?.kind === "word" ? vocabulary.facts.get(word.word)?.ordinal : undefined
   const behind = words[i + 1]
   // "the first" and "the second" are more often not days, save behind "on".
-  if (spelt === undefined || (spelt < 3 && !led) || (behind && behind.kind !== "mark")) return null
+  if (spelt === undefined || (spelt < 3 && !led)) return null
+  const ends = behind?.kind !== "word" || scene.phrasesAt(i + 1).some(({ sense }) => sense === "courtesy")
+  if (!ends && behind) return null
   return { to: i + 1, day: { said: "day-of-month", dayOfMonth: spelt, weekday: null } }
 }
 

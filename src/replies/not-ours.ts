@@ -49,6 +49,7 @@ export function withoutReaction(text: string): string | null {
 const CODE = [
   /<\/?[a-z!][^<]{0,80}>/i,
   /[=@][A-Z]{2,}\s*\(/,
+  /^\s*[=@][a-z]{2,}\s*\(/i,
   /;\s*--/,
   /\b(?:drop|alter|truncate)\s+table\b/i,
   /\bselect\b.{0,40}\bfrom\b.{0,40}\bwhere\b/i,

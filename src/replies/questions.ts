@@ -1,7 +1,7 @@
 import type { Tag } from "./facts.ts"
 import type { Frame } from "./frames.ts"
 import type { Item } from "./item.ts"
-import { isTagged, startsWith } from "./says.ts"
+import { isPolite, isTagged, startsWith } from "./says.ts"
 import type { Word } from "./words.ts"
 
 /**
@@ -31,7 +31,9 @@ function markSentence(frames: readonly Frame[], from: number, to: number, asking
       return
     }
   }
-  if (asked) for (let j = from; j < to; j += 1) asking.add(j)
+  // "Hi, how is north?"
+  const begins = frames.findIndex((frame, j) => j >= from && j < to && !frame.items.every(isOpening))
+  if (asked) for (let j = begins < 0 ? from : begins; j < to; j += 1) asking.add(j)
 }
 
 function startsQuestion(frame: Frame, asked: boolean): boolean {
@@ -45,7 +47,8 @@ function startsQuestion(frame: Frame, asked: boolean): boolean {
   if (asked) return true
   const single = item.to - item.from === 1
   // "when east"
-  const bare = frame.heads.length === 0 && frame.stray.length === 0 && frame.items.length - first === 2
+  const said = frame.items.filter((each) => !isPolite(each))
+  const bare = frame.heads.length === 0 && frame.stray.length === 0 && said.length === 2
   if (single && isTagged(words[0], "when"))
     return isTagged(words[1], "auxiliary") || (bare && frame.named.some(({ at: place }) => place > first))
   if (single && isTagged(words[0], "tell-word"))

@@ -116,6 +116,7 @@ function* phrasesOf(data: WordsData): Iterable<{ say: string; sense: string }> {
   yield* senses(data.bed_not, "bed-not")
   for (const [name, list] of Object.entries(data.pictures)) yield* senses(list, `picture:${name}`)
   yield* senses(data.pictures.no ?? [], "ways:not")
+  yield* senses(data.pictures.courtesy ?? [], "courtesy")
 }
 
 function* senses(list: readonly string[], sense: string): Iterable<Phrase> {

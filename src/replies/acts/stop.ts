@@ -25,10 +25,26 @@ export function isStopAlone(items: readonly Item[]): boolean {
 
 /** "stop thanks Ines": one word behind courtesy at the end is who says so. */
 function signs(items: readonly Item[], at: number): boolean {
+  if (isSignature(items, at)) return true
   const before = items[at - 1]
   const item = items[at] as Item
+  if (item.senses.has("stop:words")) return false
   const name = item.senses.has("content") || item.words.every((word) => word.repaired)
   return at === items.length - 1 && name && before?.senses.has("courtesy") === true
+}
+
+/** Most words that a name has on a line of its own. */
+const MOST_NAME_WORDS = 3
+
+/** "cancel", and "Ines" on the last line. */
+function isSignature(items: readonly Item[], at: number): boolean {
+  const line = items.findLastIndex((item) => item.mark === "\n" || item.mark === "-")
+  if (line < 0 || at <= line) return false
+  const name = items.slice(line + 1)
+  if (name.length > MOST_NAME_WORDS || !items.slice(0, line).some((item) => item.senses.has("stop:words"))) return false
+  return name.every(
+    (item) => item.senses.has("content") || item.senses.has("person") || item.words.every((word) => word.repaired),
+  )
 }
 
 function isNow(item: Item): boolean {

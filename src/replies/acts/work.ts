@@ -4,7 +4,7 @@ import type { Day } from "../../values/day.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../item.ts"
 import { foreignSubject, hasForeignObject, isOfOthers, moodOf } from "../mood.ts"
-import { endsWith, isTagged, startsWith } from "../says.ts"
+import { endsWith, isPolite, isTagged, startsWith } from "../says.ts"
 import { A_NOTE, type Aim, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
 import { type Targets, targetsOf } from "../targets.ts"
 import { saidDays, when } from "../when.ts"
@@ -192,7 +192,7 @@ export function tops(frames: readonly Frame[], index: number, scene: Scene): Pro
 
 /** "cut and left" */
 function isLeft(frame: Frame): boolean {
-  const [only, more] = frame.items
+  const [only, more] = frame.items.filter((item) => !isPolite(item))
   return (
     only !== undefined && more === undefined && !only.bed && startsWith(only, "left-word") && frame.opener !== "start"
   )
