@@ -30,6 +30,8 @@ export type SpeciesPlan = {
   frostKill: FrostKill
   /** Why no flower is expected, where that is the answer. */
   noBloom?: string
+  /** What the garden's own seasons taught of its flower, where that moved it: one sentence. */
+  learned?: string
   /** Known or believed dead before the cut: by frost, or since it never came up. */
   gone?: { how: "frost-killed" | "not-up"; on: Day }
 }

@@ -82,6 +82,7 @@ export function estimateStages(input: EstimateInput): StageEstimates {
   return {
     ...stages,
     noBloom,
+    ...(lean && noBloom === null && seen.flower === null ? { learned: lean.why } : {}),
     ripens: points.ripe,
     frostKill: killOf(frost, standing, stages, input),
     worth: worthOf(stages, clock, species),

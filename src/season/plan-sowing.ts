@@ -16,6 +16,7 @@ import { sowingState } from "./sowing-state.ts"
 import { factsOf, lastSeen, type Member, type Stand } from "./stand.ts"
 import { waterPlan } from "./water.ts"
 import { noCutReason, springAsk } from "./winter.ts"
+import { sentence } from "./words.ts"
 
 /** The plan of one sowing. `records` are all sowings of its bed, oldest first. */
 export function planSowing(
@@ -138,6 +139,7 @@ function speciesPlan(member: Member): SpeciesPlan {
     viableSeed: stages.viableSeed,
     frostKill: stages.frostKill,
     ...(stages.noBloom === null ? {} : { noBloom: stages.noBloom }),
+    ...(stages.learned === undefined ? {} : { learned: `${sentence(stages.learned)}.` }),
     ...(member.gone === null ? {} : { gone: member.gone }),
   }
 }

@@ -20,6 +20,7 @@ export function remarksOf(
   return [
     ...neverKilled(stand, setting),
     ...noBloom(stand, setting),
+    ...learned(parts),
     ...firstHeads(parts, setting),
     ...winterOdds(stand, setting),
     ...(cut?.carryOff
@@ -64,6 +65,11 @@ function noBloom(stand: Stand, setting: Setting): string[] {
     const why = sentence(noBloom.replace(/^No bloom expected:? ?/, ""))
     return [`No bloom is expected of the ${speciesWord(setting.handbook, member.species.id)}. ${why}`]
   })
+}
+
+/** What the garden's own seasons taught of what still stands. */
+function learned(parts: Parts): string[] {
+  return parts.standing.flatMap(({ stages }) => (stages.learned === undefined ? [] : [`${sentence(stages.learned)}.`]))
 }
 
 /** First heads of a grass mean get ready, pollen means cut. */

@@ -40,6 +40,8 @@ export type StageEstimates = {
   ripens: number
   /** Why no flower is expected in this growing season; null where one is. */
   noBloom: string | null
+  /** What the garden's own seasons taught of the flower, where that moved it: one clause. */
+  learned?: string
   frostKill: { temperature_c: { low: number; high: number }; chance: number; when: Range | null }
   /** Days by which the range of the first flower (`boot`) or of viable seed (`bloom`) is expected to narrow by a report. */
   worth: { boot: number; bloom: number }

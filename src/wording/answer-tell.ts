@@ -45,7 +45,12 @@ function why(act: Tell, input: AnswerInput): Piece[] {
   const reason = reasonOf(asked.sowing, asked.kind)
   const bed = bedName(input.after.garden, asked.sowing.bed)
   if (!reason) return [must(`${bed}: nothing is reckoned for it now.`)]
-  return [must(`${bed}: ${sentence(reason)}`), ...misfit(asked.sowing, reason)]
+  return [must(`${bed}: ${sentence(reason)}`), ...misfit(asked.sowing, reason), ...taught(asked.sowing)]
+}
+
+/** What the garden's own seasons taught of what still stands: it has moved the days that any reason gives. */
+function taught({ species, cut }: SowingPlan): Piece[] {
+  return cut === null ? [] : species.flatMap(({ learned }) => (learned === undefined ? [] : [room(learned)]))
 }
 
 /** Where the bed will not be ready when it is wanted, that belongs to every reason, with the first way out. */

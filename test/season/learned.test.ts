@@ -111,6 +111,13 @@ describe("what a garden's log teaches its plan", () => {
     )
   })
 
+  test("and the plan says it of the bed", () => {
+    const { species, remarks } = sowingOn(garden, log(...runs(-6, 2023, 2024)), "2026-03-01", sown(2025))
+    const said = "Your crimson clover ran 6 days ahead of the book in 2024 and 2025"
+    expect(species[0]!.learned).toContain(said)
+    expect(remarks.join(" ")).toContain(said)
+  })
+
   test("a sowing is not taught by its own report, nor by reports of later days", () => {
     const own = bloomed(addDays(bookDay(2025), -6))
     expect(flowerOf([own], "2026-06-15").firstFlower!.why).toBe("You saw it.")

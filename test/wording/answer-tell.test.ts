@@ -57,6 +57,14 @@ describe("why", () => {
     )
   })
 
+  it("says what the garden's own seasons taught, where they moved the days", () => {
+    const learned = "Your hairy vetch ran 6 days ahead of the book in 2024 and 2025, so 3 of them count here."
+    const taught = south.species.map((one) => (one.id === "hairy-vetch" ? { ...one, learned } : one))
+    expect(answerOf({ garden, before: [{ ...south, species: taught }], acts: ask("why", "south") })).toBe(
+      `South bed: vetch can drop seed that grows after that. ${learned}`,
+    )
+  })
+
   it("cuts a reason that is too long at a word, within two segments", () => {
     const long = aSowingPlan({ cut: { ...south.cut!, why: "because of many things, ".repeat(30) } })
     const answer = answerOf({ garden, before: [long], acts: ask("why", "south") }) as string
