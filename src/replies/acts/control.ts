@@ -1,6 +1,6 @@
 import type { Frame } from "../frames.ts"
 import type { Item } from "../item.ts"
-import { hasWord, onlyWords, startsWith } from "../says.ts"
+import { hasWord, isPolite, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, type Proposal, type Scene } from "../scene.ts"
 import { targetsOf } from "../targets.ts"
 import { when } from "../when.ts"
@@ -56,7 +56,12 @@ function isOfText(frame: Frame): boolean {
 /** "no texts till the 25th": a refusal with an end is a pause. */
 export function quietEnd(frames: readonly Frame[], index: number): Frame["days"] | null {
   const frame = frames[index] as Frame
-  if (!frame.items.some((item) => item.senses.has("stop:refuse"))) return null
+  const said = frame.items.filter((item) => !isPolite(item))
+  // "stop until june"
+  const only =
+    said.some((item) => item.senses.has("stop:words")) &&
+    said.every((item) => item.senses.has("stop:words") || item.day)
+  if (!only && !frame.items.some((item) => item.senses.has("stop:refuse"))) return null
   const near = frames.filter((each) => each.sentence === frame.sentence)
   const days = (frame.days.length > 0 ? [frame] : near).flatMap((each) => each.days)
   const ends = days.filter(({ lead, day }) => lead === "end" || day.said === "span" || day.said === "months")

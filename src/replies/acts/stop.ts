@@ -29,7 +29,7 @@ function signs(items: readonly Item[], at: number): boolean {
   const before = items[at - 1]
   const item = items[at] as Item
   if (item.senses.has("stop:words")) return false
-  const name = item.senses.has("content") || item.words.every((word) => word.repaired)
+  const name = item.senses.has("content") || item.senses.has("person") || item.words.every((word) => word.repaired)
   return at === items.length - 1 && name && before?.senses.has("courtesy") === true
 }
 
@@ -127,6 +127,8 @@ function isOfElse(item: Item, rest: readonly Item[]): boolean {
 
 /** About one bed, species or kind: skipped where one open reminder fits, else asked. */
 function ofOne(frame: Frame, scene: Scene, targets: ReturnType<typeof targetsOf>, kind: Frame["kind"]): Proposal {
+  // "stop 2 until friday" is no end of it.
+  if (frame.days.some(({ lead }) => lead === "end")) return ask("what")
   const found = skipped({ ...frame, kind }, scene, targets, kind)
   if (found.acts.length > 0 && !found.ask) return found
   return ask("what", found.ask?.which === "reminder" ? numbersOf(scene.context.open) : [])

@@ -168,6 +168,7 @@ export function tops(frames: readonly Frame[], index: number, scene: Scene): Pro
     frame.before("must") ||
     frame.held ||
     frame.before("partly") ||
+    frame.before("nearly") ||
     frame.has("maybe")
   )
     return A_NOTE
