@@ -87,11 +87,11 @@ export function smsChannel(options: SmsOptions): SmsChannel {
     if (allowed !== "yes") return { is: "failed", code: "number-not-allowed", text: allowed.why, hold: "held" }
     const left_s = Math.floor((message.goodUntil - at) / 1000)
     if (left_s < 1) return { is: "dropped", code: "too-late", text: "its moment had passed before it could be sent" }
-    const open = openAgain(pause, at)
-    if (open !== null) return { is: "later", dueAt: open, code: pause.code, text: pause.text }
     let before: Awaited<ReturnType<typeof ledger.tryOf>>
     try {
       before = await ledger.tryOf(message.key)
+      const open = openAgain(pause, at)
+      if (open !== null) return stillInDoubt(before, { is: "later", dueAt: open, code: pause.code, text: pause.text })
       await ledger.begin(message.key, at)
     } catch {
       const dueAt = addMs(at, options.wait(message.attempts, message.key))

@@ -47,7 +47,7 @@ export async function aCarrier(known: { carrier?: CarrierOptions; sms?: Partial<
     publicUrl: PUBLIC_URL,
     wait: (attempt) => attempt * 60_000,
     now,
-    timeoutMs: 400,
+    timeoutMs: 1500,
     notes: {
       recall: async (name) => notes.get(name) ?? null,
       remember: async (name, value) => void notes.set(name, value),

@@ -87,25 +87,34 @@ export function worldOf(number: number, steps: readonly StepName[] = STEP_NAMES)
   }
 }
 
-/** Plays worlds, some at once, until so many times the program was killed. */
+/**
+ * Plays worlds, some at once, until so many times the program was killed. They are judged when none is played any more: the
+ * judge reckons for seconds, in which a stand-in would answer nobody.
+ */
 export async function campaign(
   { kills, seed, parallel = availableParallelism() }: { kills: number; seed: number; parallel?: number },
   handbook: Handbook,
-  onWorld: (outcome: Outcome, verdict: Verdict) => void = () => {},
+  onWorld: (outcome: Outcome, verdict: Verdict | null) => void = () => {},
 ): Promise<Result> {
   const result = empty()
+  const played: { options: WorldOptions; outcome: Outcome }[] = []
   let next = seed
   const lane = async () => {
     while (result.kills < kills) {
       const options = worldOf(next)
       next += 1
       const outcome = await playWorld(options)
-      const verdict = judge(outcome, handbook)
-      add(result, options, outcome, verdict)
-      onWorld(outcome, verdict)
+      count(result, options, outcome)
+      played.push({ options, outcome })
+      onWorld(outcome, null)
     }
   }
   await Promise.all(Array.from({ length: parallel }, lane))
+  for (const { outcome } of played) {
+    const verdict = judge(outcome, handbook)
+    add(result, outcome, verdict)
+    onWorld(outcome, verdict)
+  }
   return result
 }
 
@@ -128,7 +137,7 @@ function empty(): Result {
   }
 }
 
-function add(result: Result, options: WorldOptions, outcome: Outcome, verdict: Verdict): void {
+function count(result: Result, options: WorldOptions, outcome: Outcome): void {
   result.worlds += 1
   result.days += (outcome.ended - outcome.began) / DAY_MS
   for (const strike of outcome.struck) {
@@ -136,14 +145,17 @@ function add(result: Result, options: WorldOptions, outcome: Outcome, verdict: V
     if (strike.action === "kill") result.kills += 1
     else result.throws += 1
   }
-  result.replies += verdict.replies
-  result.texts += verdict.texts
   result.nudges += outcome.carrier.book.filter((text) => text.key?.startsWith("nudge:")).length
-  result.mails += verdict.mails
-  result.mailCopies += verdict.mailCopies
   result.stops += outcome.stopped.length
   result.returns += outcome.returns.length
   result.outages += options.outages?.length ?? 0
+}
+
+function add(result: Result, outcome: Outcome, verdict: Verdict): void {
+  result.replies += verdict.replies
+  result.texts += verdict.texts
+  result.mails += verdict.mails
+  result.mailCopies += verdict.mailCopies
   for (const name of WRONGS)
     if (verdict[name].length > 0) result.wrongs.push({ seed: outcome.seed, name, found: verdict[name] })
 }

@@ -238,7 +238,10 @@ function nudgesOf(outcome: Outcome, people: readonly Known[]): Nudge[] {
       ? [{ key: text.key, person: known.person, botAt: text.botAt, by: "text" }]
       : []
   })
-  const mails = outcome.post.book.flatMap((mail): Nudge[] => {
+  // Copies under one id are one mail to whoever reads it.
+  const ids = new Set<string>()
+  const once = outcome.post.book.filter((mail) => !ids.has(mail.id) && ids.add(mail.id))
+  const mails = once.flatMap((mail): Nudge[] => {
     const known = people.find(({ person }) => person.email === mail.to)
     return known && keyOf(mail)?.startsWith("nudge:")
       ? [{ key: mail.id, person: known.person, botAt: mail.botAt, by: "mail" }]

@@ -38,6 +38,7 @@ else if (values.shrink !== undefined) {
     },
     handbook,
     (outcome, verdict) => {
+      if (verdict === null) return console.error(`world ${outcome.seed}: ${outcome.struck.length} strikes, played`)
       const wrong = WRONGS.filter((name) => verdict[name].length > 0)
       const missed = outcome.notReached.length > 0 ? `; not reached: ${outcome.notReached.join(", ")}` : ""
       console.error(
