@@ -11,7 +11,7 @@ import {
   sumAt,
 } from "./development-clock.ts"
 import type { Course, Outlook } from "./ensemble.ts"
-import { nextDay } from "./next-day.ts"
+import { daysToLongestDay, daysToNewYear } from "./next-day.ts"
 import { type Moments, momentsOver, normalGrid, spreadFactors } from "./spread.ts"
 import type { Warmth } from "./weather-tape.ts"
 
@@ -95,7 +95,7 @@ export function stagePoints(input: StageInput): StagePoints {
   }
   const walks = walksOf(clock, outlook, sown)
   const total = walks.reduce((sum, walk) => sum + walk.weight, 0)
-  const solstice = longestDay(sown, outlook.lat)
+  const solstice = daysToLongestDay(sown, outlook.lat)
   const seedDays = spreadFactors(input.seedDays, SEED_GRID)
   for (const { course, numbers, weight } of walks) {
     const span = { first: sown, days: SPAN_DAYS }
@@ -104,7 +104,7 @@ export function stagePoints(input: StageInput): StagePoints {
     if (input.coldNeeded !== null && progress.cold)
       points.cooled += (weight / total) * Math.min(1, sumAt(progress.cold, solstice) >= input.coldNeeded ? 1 : 0)
     const from =
-      clock.from === "sowing" ? 0 : clock.from === "new-year" ? Math.max(up, newYearAfter(sown, outlook.lat)) : up
+      clock.from === "sowing" ? 0 : clock.from === "new-year" ? Math.max(up, daysToNewYear(sown, outlook.lat)) : up
     walkStages(points, { input, numbers, place, progress, from, weight, course, seedDays })
   }
   if (input.coldNeeded === null) points.cooled = 1
@@ -295,19 +295,4 @@ function reportAlone(points: StagePoints, input: StageInput): void {
   for (const stage of ["leaf", "boot", "heading"] as const) if (points[stage]?.total() === 0) points[stage] = null
   points.alive = 1
   points.ripe = 1
-}
-
-/** Days from sowing to the next longest day of the year. */
-function longestDay(sown: number, lat: number): number {
-  return daysUntil(sown, lat < 0 ? "12-21" : "06-21")
-}
-
-/** Days from sowing to 1 January (1 July in the south), where that comes within the next eight months; else 0. */
-function newYearAfter(sown: number, lat: number): number {
-  const days = daysUntil(sown, lat < 0 ? "07-01" : "01-01")
-  return days < 245 ? days : 0
-}
-
-function daysUntil(number: number, monthDay: string): number {
-  return nextDay(number, monthDay) - number
 }
