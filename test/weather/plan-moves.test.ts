@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest"
-import { type Daily, knownWeather, viewOf } from "../../src/bot/known.ts"
+import { knownWeather, viewOf } from "../../src/bot/known.ts"
+import type { Daily } from "../../src/bot/view.ts"
 import { type Day, dayFromNumber, dayNumber } from "../../src/values/day.ts"
 import { aGarden, handbook } from "../given.ts"
 import type { Bend } from "../stand-ins/weather.ts"
