@@ -109,7 +109,9 @@ function cutPieces(items: readonly Item[], sentence: number, asked: boolean): Cl
     if (isOne(item, "speaker") && isStopOnly(current)) close("comma")
     // "16 not yet 14 done"
     if (isTarget(item) && endsWith(current.items.at(-1), "yet") && current.items.some(isTarget)) close("comma")
-    const opener = openerOf(item)
+    // "is it due", but "early due to rain"
+    const isDue = isOne(item, "ready") && !startsWith(items[at + 1], "to")
+    const opener = isDue ? null : openerOf(item)
     if (opener === "colon" && current.items.length > 1 && isTarget(current.items.at(-1) as Item)) {
       // "1: done 2: snooze": what stands before a colon heads what follows.
       const heading = current.items.pop() as Item

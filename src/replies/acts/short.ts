@@ -4,7 +4,7 @@ import { settleDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../item.ts"
 import { isBare, isNextJob } from "../lists.ts"
-import { hasWord, isPolite, isTagged, isTarget, onlyWords, startsWith } from "../says.ts"
+import { hasWord, isOne, isPolite, isTagged, isTarget, onlyWords, startsWith } from "../says.ts"
 import { A_NOTE, ask, NOTHING, type Proposal, type Scene } from "../scene.ts"
 import { bedOrNumber, targetsOf } from "../targets.ts"
 import { when } from "../when.ts"
@@ -119,8 +119,8 @@ export function notYet(frames: readonly Frame[], index: number, scene: Scene): P
 /** "43 not yet", "lane bed: not yet": the answer to the one thing that is asked there. */
 function notYetOf(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  if (!frame.has("not") || !frame.has("yet") || frame.stray.length > 0 || frame.days.length > 0 || !isBare(frame))
-    return null
+  const answers = frame.has("yet") || frame.items.some((item) => isOne(item, "nothing"))
+  if (!frame.has("not") || !answers || frame.stray.length > 0 || frame.days.length > 0 || !isBare(frame)) return null
   if (frames[index - 1]?.sentence === frame.sentence && frames[index - 1]?.stage) return null
   const { numbers, beds, species, unclear, unknownBed } = targetsOf(frame, scene, "state")
   if (species.length > 0 || unclear || unknownBed || numbers.length + beds.length !== 1) return null

@@ -51,7 +51,16 @@ function endsUnread(frames: readonly Frame[], index: number): boolean {
 /** "I'll do it saturday", "sowing tomorrow": a promise with a day is a snooze to it. */
 export function promise(frames: readonly Frame[], index: number, scene: Scene): Proposal | null {
   const frame = frames[index] as Frame
-  if (!frame.work || frame.command || moodOf(frame) !== "ahead") return null
+  if (frame.command) return null
+  if (isNotUntil(frame))
+    return putOff(
+      { ...frame, kind: (frame.work ? kindOf(frame.work.work) : null) ?? frame.kind },
+      scene,
+      ownTargets(frames, index, scene, "work"),
+      saidDays(frames, index, "before"),
+      true,
+    )
+  if (!frame.work || moodOf(frame) !== "ahead") return null
   if (frame.before("not") || frame.has("maybe")) return A_NOTE
   const days = saidDays(frames, index, "both")
   if (days === null)
@@ -71,6 +80,26 @@ export function promise(frames: readonly Frame[], index: number, scene: Scene): 
   if ("unclear" in until) return ask("day")
   if (until.day <= scene.context.now.day) return A_NOTE
   return putOff({ ...frame, kind }, scene, targets, days, kind !== null)
+}
+
+/** "won't get to coop till sunday" */
+function isNotUntil(frame: Frame): boolean {
+  // "didn't cut it until sunday" tells of what is past.
+  const past = frame.items.some(
+    (item) => item.senses.has("ways:not") && (startsWith(item, "did") || startsWith(item, "perfect")),
+  )
+  const comes = frame.heads.length === 0 && frame.has("future") && frame.named.length > 0
+  const ahead = !past && (comes || frame.work?.forms.has("do") || frame.work?.forms.has("doing"))
+  const ends = frame.days.length === 1 && frame.days[0]?.lead === "end"
+  return (
+    ahead === true &&
+    ends &&
+    frame.before("not") &&
+    !frame.asked &&
+    !frame.held &&
+    frame.stray.length === 0 &&
+    !frame.has("maybe")
+  )
 }
 
 /** "too windy for mowing, sunday instead": a day to come behind work that was not done is when it will be. */
