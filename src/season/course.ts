@@ -49,7 +49,7 @@ export function courseOf(
 
 /**
  * A sowing window that also leaves time for the crop wanted after the cover: its last day is the last one from which the
- * bed is ready by then. Where not even the first day is soon enough the window stays, and the plan tells the ways out.
+ * bed is ready by then, in the usual weather of the place. Where not even the first day is soon enough the window stays, and the plan tells the ways out.
  */
 export function inTimeForCrop<W extends { from: Day; by: Day; why: string }>(
   window: W,

@@ -10,7 +10,7 @@ import { frostWindow } from "./frost-window.ts"
 import { hazardsOf } from "./hazards.ts"
 import { type Parts, residueMembers } from "./parts.ts"
 import { atSowing, remarksOf } from "./remarks.ts"
-import type { Setting } from "./setting.ts"
+import { inUsualWeather, type Setting } from "./setting.ts"
 import { resowBy, sowWindow } from "./sow-window.ts"
 import { sowingState } from "./sowing-state.ts"
 import { factsOf, lastSeen, type Member, type Stand } from "./stand.ts"
@@ -32,7 +32,9 @@ export function planSowing(
   const sown = record.sown !== null && record.sown <= on ? record.sown : null
   const season = sown ? null : sowWindow(mix, record.sown ?? sowing.planned ?? on, glass, setting)
   const courseFrom = rememberedCourses(record, records, bed, setting)
-  const sow = season && inTimeForCrop(season, (day) => courseFrom(day, season.by), setting)
+  const usual = inUsualWeather(setting)
+  const usualFrom = usual === setting ? courseFrom : rememberedCourses(record, records, bed, usual)
+  const sow = season && inTimeForCrop(season, (day) => usualFrom(day, season.by), setting)
   const from = sown ?? (sow ? later(earlier(later(sow.from, on), sow.by), sow.from) : on)
   const course = courseFrom(from, sow?.by ?? null)
   const { stand, ground, wish, parts, ending, cut, rest, next } = course

@@ -7,6 +7,7 @@ import { type WeatherCourse, weatherCourse } from "../agronomy/weather-course.ts
 import type { KnownWeather } from "../agronomy/weather-series.ts"
 import type { BedKind, Garden } from "../garden/garden.ts"
 import type { History } from "../garden/history.ts"
+import type { Climate } from "../handbook/climate.ts"
 import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { type CuttingTable, cuttingTable, type RotationTable, rotationTable } from "./cutting-table.ts"
@@ -64,4 +65,25 @@ export function settingOf(known: Known, on: Day): Setting {
       return before
     },
   }
+}
+
+const usualWeathers = new WeakMap<Climate, KnownWeather>()
+const usualSettings = new WeakMap<Setting, Setting>()
+
+/**
+ * The same garden on the same day in the usual weather of its place, with nothing measured and nothing forecast: what is
+ * asked of it stays the same from day to day.
+ */
+export function inUsualWeather(setting: Setting): Setting {
+  const { weather, on } = setting
+  if (!weather.observed && !weather.forecast) return setting
+  const before = usualSettings.get(setting)
+  if (before) return before
+  const kept = usualWeathers.get(weather.climate)
+  const isSamePlace = kept?.lat === weather.lat && kept.lon === weather.lon
+  const usual = kept && isSamePlace ? kept : { ...weather, observed: null, forecast: null }
+  usualWeathers.set(weather.climate, usual)
+  const made = settingOf({ ...setting, weather: usual }, on)
+  usualSettings.set(setting, made)
+  return made
 }
