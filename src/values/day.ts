@@ -60,8 +60,21 @@ export function dayNumber(d: Day): number {
   return era * 146097 + dayOfEra - 719468
 }
 
+/** Days of 1970 to 2106 that were asked for once: a plan names the same few thousand again and again. */
+const written: (Day | undefined)[] = []
+const WRITTEN_DAYS = 50_000
+
 /** The day that is `n` days after 1970-01-01; the inverse of `dayNumber`. */
 export function dayFromNumber(n: number): Day {
+  if (!(n >= 0 && n < WRITTEN_DAYS && Number.isInteger(n))) return write(n)
+  const known = written[n]
+  if (known !== undefined) return known
+  const made = write(n)
+  written[n] = made
+  return made
+}
+
+function write(n: number): Day {
   const z = n + 719468
   const era = Math.floor(z / 146097)
   const dayOfEra = z - era * 146097
