@@ -72,8 +72,8 @@ export function planSowing(
     next,
     nitrogen: rest && nitrogenCredit(stand, residueMembers(parts), rest, setting),
     water: open ? waterPlan(stand, setting) : null,
-    watchBoot: growing ? ask(parts.standing, "boot") : null,
-    watchBloom: growing ? ask(parts.standing, "bloom") : null,
+    watchBoot: growing ? before(cut?.from, ask(parts.standing, "boot")) : null,
+    watchBloom: growing ? before(cut?.by, ask(parts.standing, "bloom")) : null,
     frost: growing ? frostWindow(stand, setting) : null,
     springAsk: growing ? springAsk(leftToFrost(stand, parts), ground, setting) : null,
     endedOn: ending.on,
@@ -128,6 +128,11 @@ function ask(members: readonly Member[], which: "boot" | "bloom"): AskPlan | nul
   const worth = Math.round(most.member.stages.worth[which])
   const why = `A look now narrows the cutting date by about ${worth} ${worth === 1 ? "day" : "days"}.`
   return { ...most.days, species: most.member.species.id, why }
+}
+
+/** A question that can still move the cut: the boot before its window opens, the bloom before it shuts. */
+function before(day: Day | undefined, question: AskPlan | null): AskPlan | null {
+  return question && day !== undefined && question.opens > day ? null : question
 }
 
 function speciesPlan(member: Member): SpeciesPlan {

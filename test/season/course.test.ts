@@ -58,3 +58,32 @@ describe("the last day for sowing what is planned", () => {
     expect(inTimeForCrop(window, (on) => sownOn(addDays(on as never, -200)), settingOn("2026-05-01"))).toBe(window)
   })
 })
+
+describe("questions", () => {
+  test("are only those whose answer can still move the cut: the boot before its window opens, the bloom before it shuts", () => {
+    const garden = aGarden({
+      place: { frost },
+      beds: [
+        aBed({
+          id: "south",
+          sowings: [
+            aSowing({
+              bed: "south",
+              sown: day("2026-03-28"),
+              species: [
+                { id: "oats", share: 0.6 },
+                { id: "field-pea", share: 0.4 },
+              ],
+            }),
+          ],
+        }),
+      ],
+    })
+    const plans = ["2026-04-20", "2026-05-15", "2026-06-05", "2026-06-12"].map((on) => sowingOn(garden, [], on))
+    for (const { cut, watchBoot, watchBloom } of plans) {
+      expect(watchBoot === null || watchBoot.opens <= cut!.from).toBe(true)
+      expect(watchBloom === null || watchBloom.opens <= cut!.by).toBe(true)
+    }
+    expect(plans.some(({ watchBloom }) => watchBloom !== null)).toBe(true)
+  })
+})
