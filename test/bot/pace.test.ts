@@ -47,7 +47,7 @@ describe("a morning peak", () => {
   })
 
   it("loses nothing and stays in hours when it is played", async () => {
-    const gardens = Array.from({ length: 90 }, (_, i) =>
+    const gardens = Array.from({ length: 40 }, (_, i) =>
       aGarden({
         id: `plot-${i}`,
         people: [aPerson({ phone: `+1717555${4000 + i}`, email: null, digest: null })],
@@ -61,7 +61,7 @@ describe("a morning peak", () => {
     for (const now of every(1, at("2026-04-18 07:55"), at("2026-04-18 19:30"))) await house.at(now)
     for (const now of every(1, at("2026-05-02 07:55"), at("2026-05-02 12:00"))) await house.at(now)
     const nudges = house.texts.filter((text) => text.kind === "nudge")
-    expect(new Set(nudges.map((text) => text.to)).size).toBe(90)
+    expect(new Set(nudges.map((text) => text.to)).size).toBe(40)
     const perMinute = new Map<number, number>()
     for (const { at: moment } of nudges) perMinute.set(moment, (perMinute.get(moment) ?? 0) + 1)
     expect(Math.max(...perMinute.values())).toBeLessThanOrEqual(6)
