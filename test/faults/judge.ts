@@ -200,14 +200,18 @@ function afterStop(outcome: Outcome, entries: readonly Entry[], people: readonly
   for (const { phone, sid } of outcome.stopped) {
     const heard = outcome.carrier.inbox.find((each) => each.sid === sid)
     const since = heard && knownSince(heard, outcome.carrier.book)
-    if (since === null || since === undefined) {
+    // Read from the carrier's list and met with silence, as the carrier's own stop words are: then the log says when.
+    const logged = replies.find((entry) => entry.message === sid)
+    if (typeof since !== "number" && !logged) {
       wrong.push(`the stop of ${phone} (${sid}) was never taken up`)
       continue
     }
+    const isAfter = (text: Booked) =>
+      typeof since === "number" ? text.n > since : text.botAt > (logged?.at ?? Number.POSITIVE_INFINITY)
     const again = replies.find((entry) => by(entry, phone, people) && entry.acts.some((act) => act.act === "start"))
     const untilMs = again?.at ?? Number.POSITIVE_INFINITY
     for (const text of outcome.carrier.book)
-      if (text.to === phone && text.n > since && text.botAt < untilMs && text.key !== `answer:${sid}`)
+      if (text.to === phone && isAfter(text) && text.botAt < untilMs && text.key !== `answer:${sid}`)
         wrong.push(`${text.key} was taken after the stop of ${phone}`)
   }
   return [...wrong, ...afterRefusal(outcome)]
