@@ -64,7 +64,7 @@ describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "many workers on one datab
     const office = await openOffice(server, { gardens: 120, speed: 20, seed: count })
     try {
       for (let i = 0; i < count; i += 1) office.hire(SKEWS_MS[i % SKEWS_MS.length])
-      await quiet(office, 120)
+      await quiet(office, 600)
       const found = await judge(office)
       expect(found).toMatchObject({ lost: 0, doubled: 0, texts: 120 })
       expect(found.bodies.size).toBe(1)
