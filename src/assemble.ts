@@ -1,43 +1,30 @@
 import { join } from "node:path"
 import { fileURLToPath } from "node:url"
-import type { DailyWeather } from "./agronomy/weather-series.ts"
 import { openWire, type Wire } from "./assemble-channels.ts"
 import { needsOwner, openHeld } from "./assemble-held.ts"
+import { fixedShelf, openClock, terminalHouse } from "./assemble-house.ts"
 import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
 import { type Desk, openDesk } from "./bot/desk.ts"
-import type { Pictures } from "./bot/house.ts"
-import { freshMemory, type House, type Logbook } from "./bot/house.ts"
-import type { Clock, GardenShelf, Outgoing, Store, WeatherSource, Worker } from "./bot/needs.ts"
+import type { House } from "./bot/house.ts"
+import type { Clock, GardenShelf, Store, Worker } from "./bot/needs.ts"
 import { sharedClock } from "./bot/shared-clock.ts"
 import { openWorker } from "./bot/worker.ts"
-import { chartPng } from "./channels/chart-png.ts"
-import { composeMail } from "./channels/mail-compose.ts"
-import { type OnPaper, paperChannel } from "./channels/paper.ts"
-import { printable, type Terminal, terminalMails, terminalTexts } from "./channels/terminal.ts"
+import { printable, type Terminal } from "./channels/terminal.ts"
 import type { RunningBot, World } from "./cli/command.ts"
 import { editionOf } from "./files/edition.ts"
 import { openGardenShelf } from "./files/garden-shelf.ts"
 import { NO_FILES, noFiles, openKeptShelf } from "./files/kept-shelf.ts"
 import { exampleGarden } from "./garden/example-file.ts"
-import type { Garden } from "./garden/garden.ts"
 import { readGarden } from "./garden/read.ts"
-import type { Handbook } from "./handbook/handbook.ts"
 import { openLogbook } from "./logging.ts"
-import { prepareWords } from "./replies/vocabulary.ts"
 import type { Settings } from "./settings.ts"
 import { openMemoryStore, openStore } from "./store/open.ts"
 import type { OpenedStore } from "./store/opened.ts"
-import { type Instant, instantOf } from "./values/instant.ts"
 import { CouldNot, showProblem, WrongInput } from "./values/problem.ts"
 import { instantAt, localDay, type Minutes } from "./values/zone.ts"
 import { type OpenWeather, openWeather } from "./weather/open.ts"
 import { organiserLink } from "./web/link.ts"
 import { startWeb, type Web } from "./web/server.ts"
-import { DIGEST_PICTURE } from "./wording/digest.ts"
-import { measure } from "./wording/segments.ts"
-
-/** Address that mails come from while no mail server is set. */
-const NO_SENDER = "ryebell@localhost.invalid"
 
 /** Under this name a store remembers why nothing may be sent. */
 const HOLD = "hold"
@@ -45,40 +32,7 @@ const HOLD = "hold"
 const MAKERS = ["./", "../shared/"].map((folder) => fileURLToPath(new URL(folder, import.meta.url)))
 const EXAMPLE = new URL("../config/garden.yaml", import.meta.url)
 
-/** The clock of the machine, or the one of a trial that starts elsewhere and may run fast. */
-export function openClock(trial: Settings["clock"]): Clock {
-  if (!trial) return { now: () => instantOf(Date.now()) }
-  const began = performance.now()
-  return { now: () => instantOf(trial.start + (performance.now() - began) * trial.speed) }
-}
-
 const NO_GARDENS: GardenShelf = { all: () => [], byId: () => undefined, version: () => 1 }
-
-/** A shelf with one garden that nobody edits. */
-export function fixedShelf(garden: Garden): GardenShelf {
-  return { all: () => [garden], byId: (id) => (id === garden.id ? garden : undefined), version: () => 1 }
-}
-
-/** Weather that was read before: the same object each time, so that nothing is reckoned twice. */
-export function fixedWeather(name: string, observed: DailyWeather | null): WeatherSource | null {
-  if (!observed) return null
-  const daily = { observed, forecast: null }
-  return { name, attribution: null, daily: async () => daily }
-}
-
-/** The season picture as the inline PNG that a weekly mail refers to. */
-const seasonPicture: Pictures = async (mail) => [
-  { name: "season.png", type: "image/png", base64: chartPng(mail.svg).toString("base64"), cid: DIGEST_PICTURE },
-]
-
-export type HouseParts = {
-  handbook: Handbook
-  store: Store
-  shelf: GardenShelf
-  clock: Clock
-  weather: WeatherSource | null
-  log: Logbook
-}
 
 /**
  * The bot as the settings have it. `example`: the example garden with its days moved to today, a clock that starts at
@@ -288,36 +242,5 @@ async function openExample(world: World, terminal: Terminal): Promise<RunningBot
       await web.close()
       await store.close()
     },
-  }
-}
-
-/** The whole bot on paper: nothing leaves, everything that would is collected. */
-export function paperHouse(parts: HouseParts, collect: (sent: OnPaper) => void): House {
-  const channel = paperChannel(collect)
-  return { ...bare(parts), text: channel, mail: channel, pictures: async () => [] }
-}
-
-/** The bot at a terminal: texts are printed, mails written as files below `folder`. */
-export function terminalHouse(parts: HouseParts, terminal: Terminal, folder: string, sender: string | null): House {
-  const compose = (message: Outgoing, now: Instant) => composeMail(message, sender ?? NO_SENDER, new Date(now))
-  const nameOf = (garden: string, person: string) =>
-    parts.shelf.byId(garden)?.people.find((each) => each.id === person)?.name ?? person
-  return {
-    ...bare(parts),
-    text: terminalTexts(terminal, measure, nameOf),
-    mail: terminalMails(terminal, join(folder, "mail"), compose, nameOf),
-    pictures: seasonPicture,
-  }
-}
-
-function bare(parts: HouseParts): Omit<House, "text" | "mail" | "pictures"> {
-  return {
-    ...parts,
-    words: prepareWords(parts.handbook),
-    photos: null,
-    links: null,
-    stopAddress: null,
-    hold: { reason: null },
-    memory: freshMemory(),
   }
 }

@@ -14,6 +14,7 @@ const TOP = [
   "assemble.ts",
   "assemble-channels.ts",
   "assemble-held.ts",
+  "assemble-house.ts",
   "assemble-metrics.ts",
   "assemble-web.ts",
   "settings.ts",

@@ -1,7 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync } from "node:fs"
 import { tmpdir } from "node:os"
 import { join } from "node:path"
-import { fixedShelf, paperHouse } from "../../src/assemble.ts"
+import { fixedShelf, paperHouse } from "../../src/assemble-house.ts"
 import { webNeeds } from "../../src/assemble-web.ts"
 import { openDesk } from "../../src/bot/desk.ts"
 import { play, playClock } from "../../src/bot/play.ts"

@@ -1,4 +1,4 @@
-import { fixedShelf } from "../../src/assemble.ts"
+import { fixedShelf } from "../../src/assemble-house.ts"
 import { freshMemory, type House } from "../../src/bot/house.ts"
 import type { Channel, Incoming, Outgoing, SendOutcome } from "../../src/bot/needs.ts"
 import { receive } from "../../src/bot/receive.ts"

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest"
-import { fixedShelf } from "../../src/assemble.ts"
+import { fixedShelf } from "../../src/assemble-house.ts"
 import { freshMemory } from "../../src/bot/house.ts"
 import { applyIncoming, receive } from "../../src/bot/receive.ts"
 import { sendDue } from "../../src/bot/send.ts"

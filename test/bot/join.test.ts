@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest"
-import { fixedShelf } from "../../src/assemble.ts"
+import { fixedShelf } from "../../src/assemble-house.ts"
 import { openKeptShelf } from "../../src/files/kept-shelf.ts"
 import type { Instant } from "../../src/values/instant.ts"
 import { checkText } from "../../src/wording/check-text.ts"

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest"
-import { fixedShelf } from "../../src/assemble.ts"
+import { fixedShelf } from "../../src/assemble-house.ts"
 import { organiserOf, overviewOf, sendOverview } from "../../src/bot/overview.ts"
 import { openKeptShelf } from "../../src/files/kept-shelf.ts"
 import { newGardenText } from "../../src/garden/new-garden.ts"

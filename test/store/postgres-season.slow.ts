@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs"
 import { afterAll, beforeAll, describe, expect, it } from "vitest"
-import { fixedShelf, paperHouse } from "../../src/assemble.ts"
+import { fixedShelf, paperHouse } from "../../src/assemble-house.ts"
 import type { Incoming, Store } from "../../src/bot/needs.ts"
 import { play, playClock } from "../../src/bot/play.ts"
 import { personRef } from "../../src/bot/who.ts"
