@@ -14,15 +14,15 @@ import { oneLine } from "../wording/html.ts"
 import type { Command, World } from "./command.ts"
 import { readOptions } from "./options.ts"
 
-/** An entry with the beds that it is about. */
-type Line = { entry: Entry; beds: string[] }
+/** An entry with the beds that it is about, and what the carrier last said of the message it tells of. */
+type Line = { entry: Entry; beds: string[]; fate: string | null }
 
 export const log: Command = {
   name: "log",
   summary: "the log: what people said and what the bot did",
   usage: `usage: ryebell log [--bed ID] [--json | --csv]
 
-Prints every entry of the log, oldest first, also while the bot runs.
+Prints every entry of the log, oldest first, also while the bot runs; behind a text stands what the carrier last said of it.
   --bed ID  only entries about that bed
   --json    JSON Lines, one entry a line, as \`plan --log\` reads them
   --csv     a table for a spreadsheet, a row for each thing that was said; texts that a spreadsheet could take for
@@ -49,7 +49,9 @@ async function readLines(world: World): Promise<Line[]> {
     for (const garden of await store.gardens()) {
       const entries = await store.entries(garden)
       const beds = bedsOfEntries(entries)
-      lines.push(...entries.map((entry) => ({ entry, beds: beds.get(entry.seq) ?? [] })))
+      const fates = await store.fates(garden)
+      const fateOf = (entry: Entry) => (entry.kind === "sent" ? (fates.get(entry.message ?? "") ?? null) : null)
+      lines.push(...entries.map((entry) => ({ entry, beds: beds.get(entry.seq) ?? [], fate: fateOf(entry) })))
     }
     return lines
   } finally {
@@ -79,14 +81,16 @@ function checkBed(id: string, lines: readonly Line[], garden: Garden | null): vo
 function showLines(lines: readonly Line[], garden: Garden | null, world: World): void {
   if (lines.length === 0) world.err(`The log in ${world.settings.data} has nothing to show.`)
   let shown: string | null = null
-  for (const { entry } of lines) {
+  for (const { entry, fate } of lines) {
     if (entry.garden !== shown) {
       shown = entry.garden
       world.out(`${entry.garden}, times of ${garden?.id === shown ? garden.place.zone : "UTC"}`)
     }
     const at = garden?.id === entry.garden ? localText(entry.at, garden.place.zone) : instantText(entry.at)
     const when = at.slice(0, 16).replace("T", " ")
-    world.out(`${String(entry.seq).padStart(5)}  ${when}  ${entry.by.padEnd(8)} ${entry.via.padEnd(8)} ${said(entry)}`)
+    world.out(
+      `${String(entry.seq).padStart(5)}  ${when}  ${entry.by.padEnd(8)} ${entry.via.padEnd(8)} ${said(entry)}${fate ? `  [${fate}]` : ""}`,
+    )
   }
 }
 

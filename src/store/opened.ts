@@ -22,5 +22,7 @@ export type StoreReader = {
   entries(garden: string, after?: number): Promise<Entry[]>
   keptGardens(after: number): Promise<KeptGarden[]>
   recall(name: string): Promise<string | null>
+  /** The carrier's last word on each message of a garden that it said one of, by our own key. */
+  fates(garden: string): Promise<Map<string, string>>
   close(): Promise<void>
 }

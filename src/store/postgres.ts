@@ -9,7 +9,7 @@ import { keptReader, keptVerbs } from "./postgres/kept.ts"
 import { logReader, logVerbs } from "./postgres/log.ts"
 import { memoryReader, memoryVerbs } from "./postgres/memory.ts"
 import { migratePostgres, refuseNewerDatabase, versionIn } from "./postgres/migrate.ts"
-import { outboxVerbs } from "./postgres/outbox.ts"
+import { fateReader, outboxVerbs } from "./postgres/outbox.ts"
 import { reminderVerbs } from "./postgres/reminders.ts"
 import { connectAlone, openSession, placeOf, type Session } from "./postgres/session.ts"
 import { workerVerbs } from "./postgres/worker.ts"
@@ -64,7 +64,8 @@ export async function readPostgres(url: string): Promise<StoreReader | null> {
   const { entries, gardens } = logReader(session)
   const { recall } = memoryReader(session)
   const { kept } = keptReader(session)
-  return { gardens, entries, recall, keptGardens: kept, close: () => session.close() }
+  const { fates } = fateReader(session)
+  return { gardens, entries, recall, fates, keptGardens: kept, close: () => session.close() }
 }
 
 /** The store over the connections of one worker: each verb one statement, and so one transaction. */

@@ -8,6 +8,7 @@ import { readPostgres } from "./postgres.ts"
 import { keptReader } from "./sqlite/kept.ts"
 import { logReader } from "./sqlite/log.ts"
 import { memoryReader } from "./sqlite/memory.ts"
+import { fateReader } from "./sqlite/outbox.ts"
 import { StoreTrouble, troubleOf } from "./trouble.ts"
 
 /**
@@ -31,11 +32,13 @@ export async function openReadOnly(options: { folder: string; url?: string | nul
     const log = logReader(db, file)
     const { recall } = memoryReader(db)
     const { kept } = keptReader(db, file)
+    const { fates } = fateReader(db)
     return {
       gardens: async () => guarded(log.gardens),
       entries: async (garden, after) => guarded(() => log.entries(garden, after)),
       keptGardens: async (after) => guarded(() => kept(after)),
       recall: async (name) => guarded(() => recall(name)),
+      fates: async (garden) => guarded(() => fates(garden)),
       close: async () => db.close(),
     }
   } catch (error) {

@@ -11,7 +11,7 @@ import { openStore } from "../../src/store/open.ts"
 import { day } from "../../src/values/day.ts"
 import { CouldNot, WrongInput } from "../../src/values/problem.ts"
 import { temporaryFolders } from "../store/folders.ts"
-import { GARDEN, reply, START, sent } from "../store/samples.ts"
+import { GARDEN, nudge, reply, START, sent } from "../store/samples.ts"
 
 const temporary = temporaryFolders()
 
@@ -64,6 +64,22 @@ describe("log", () => {
     const read = readLogLines(out.map((line) => `${line}\n`).join(""), "log.jsonl")
     expect(read.entries).toEqual([...(await store.entries("allotment")), ...(await store.entries(GARDEN))])
     await store.close()
+  })
+
+  it("shows behind each text what the carrier last said of it", async () => {
+    const folder = temporary()
+    const store = await openStore({ folder })
+    await store.queue([nudge("first"), nudge("second")])
+    await store.append([
+      { ...sent("one"), message: "first" } as NewEntry,
+      { ...sent("two"), message: "second" } as NewEntry,
+    ])
+    await store.recordFate("first", "delivered", null)
+    await store.close()
+    const { world, out } = worldOf(folder)
+    await log.run([], world)
+    expect(out.at(-2)).toMatch(/told ines: one {2}\[delivered\]$/)
+    expect(out.at(-1)).toMatch(/told ines: two$/)
   })
 
   it("shows a person one line for each entry, without line breaks or control characters", async () => {

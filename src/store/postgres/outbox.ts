@@ -216,3 +216,18 @@ function read(row: Row): Outgoing {
     ...(row.log_at === undefined ? {} : { logAt: row.log_at }),
   }
 }
+
+const FATES: Statement = {
+  name: "fates_of_garden",
+  text: "select key, fate from ryebell.outgoing where garden = $1 and fate is not null",
+}
+
+/** The verb that only reads. */
+export function fateReader(session: Session) {
+  return {
+    async fates(garden: string): Promise<Map<string, string>> {
+      const rows = await session.again<{ key: string; fate: string }>(FATES, [garden])
+      return new Map(rows.map(({ key, fate }) => [key, fate]))
+    },
+  }
+}

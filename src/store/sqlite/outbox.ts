@@ -127,3 +127,12 @@ export function outboxVerbs(db: DatabaseSync, file: string) {
     }
   }
 }
+
+/** The verb that only reads: also for a connection that may not write. */
+export function fateReader(db: DatabaseSync) {
+  const told = db.prepare("select key, fate from outgoing where garden = ? and fate is not null")
+  return {
+    fates: (garden: string): Map<string, string> =>
+      new Map((told.all(garden) as { key: string; fate: string }[]).map(({ key, fate }) => [key, fate])),
+  }
+}
