@@ -4,7 +4,7 @@ import type { Day } from "../values/day.ts"
 import { rangeWidth } from "../values/range.ts"
 import { cautionPart, cutCautions } from "./cautions.ts"
 import { showDay, showRange } from "./dates.ts"
-import { aliveSpecies, bedOfScene, type Said, type Scene } from "./kind.ts"
+import { bedOfScene, type Said, type Scene } from "./kind.ts"
 import { cropName, speciesName } from "./names.ts"
 import { TIMING } from "./timing.ts"
 
@@ -21,13 +21,11 @@ export function firstWords(scene: Scene, window: CutWindow, day: Day): Said {
   const bed = bedOfScene(scene)
   const since = day <= window.from ? "from today" : "now"
   const best = bestDays(window, day)
-  const unseen = bloomUnseen(scene, window, day)
-  const ask = unseen ? ` No bloom on the ${unseen} yet? Tell me, and I reckon anew.` : ""
   return {
-    text: `${bed} can be cut ${since}, ${best}${reason(scene, window)}. ${how(scene, window)}${ask}`,
+    text: `${bed} can be cut ${since}, ${best}${reason(scene, window)}. ${how(scene, window)}`,
     short: `${bed} can be cut ${since}, ${best}.`,
     title: `cut ${bed}, ${best}`,
-    words: unseen ? ["DONE", "SNOOZE", "NO BLOOM"] : ["DONE", "SNOOZE"],
+    words: isBloomUnseen(scene, window, day) ? ["DONE", "SNOOZE", "NO BLOOM"] : ["DONE", "SNOOZE"],
     ...cautionPart(cutCautions(scene, window, day)),
   }
 }
@@ -80,15 +78,12 @@ export function bestDays(window: CutWindow, day: Day): string {
   return `best ${showRange(window.best, window.by, day)}`
 }
 
-/** The species whose seed sets the limit, where its flowering is reckoned from little and nobody has seen it: one look then moves the window. */
-function bloomUnseen(scene: Scene, window: CutWindow, day: Day): string | null {
-  if (window.setBy.because !== "seed") return null
+/** Does the limit rest on a flower that is reckoned from little and that nobody has seen? One look then moves the window. */
+function isBloomUnseen(scene: Scene, window: CutWindow, day: Day): boolean {
+  if (window.setBy.because !== "seed") return false
   const setter = scene.sowing.species.find(({ id }) => id === window.setBy.species)
-  if (!setter?.firstFlower || rangeWidth(setter.firstFlower) <= TIMING.bloomUnsure) return null
-  const grass = scene.handbook.species.get(setter.id)?.kind === "grass"
-  return grass || day >= setter.firstFlower.late
-    ? null
-    : speciesName(scene.handbook, setter.id, aliveSpecies(scene.sowing))
+  if (!setter?.firstFlower || rangeWidth(setter.firstFlower) <= TIMING.bloomUnsure) return false
+  return scene.handbook.species.get(setter.id)?.kind !== "grass" && day < setter.firstFlower.late
 }
 
 function reason(scene: Scene, window: CutWindow): string {

@@ -15,6 +15,8 @@ const WEEK = 7
 const AHEAD = 35
 /** An uncut cover is named this long past its limit, in days; then its row in the picture is enough. */
 const OVERDUE_TOLD = 56
+/** A warning of a late bed is news for so many days; from then on the bed's row and page tell it. */
+const LATE_TOLD = 14
 /** So many things are told with everything that belongs to them; what is more is named only. */
 export const IN_FULL = 5
 
@@ -22,6 +24,7 @@ export const IN_FULL = 5
 export function actsOfWeek(input: Pick<DigestInput, "reminders" | "person" | "on">): Reminder[] {
   return open(input)
     .filter((each) => startOf(each) < addDays(input.on, WEEK))
+    .filter((each) => !warnsOfLateBed(each) || daysBetween(each.opens, input.on) < LATE_TOLD)
     .toSorted(
       (a, b) =>
         b.urgency - a.urgency ||

@@ -235,6 +235,8 @@ describe("the weekly mail", () => {
     const { html } = digest(input({ reminders: [warning] }))
     expect(html).toMatch(/href="https:\/\/garden.example.org\/season\/TOKEN\/bed\/south"[^>]*>South bed: all ways out</)
     expect(html).not.toContain("tell what you see")
+    const old = { ...warning, opens: addDays(warning.opens, -30) }
+    expect(digest(input({ reminders: [old] })).subject).not.toContain("ready for tomatoes")
   })
 
   it("tells the days it named, so that next week's changes are held against them", () => {
