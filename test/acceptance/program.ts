@@ -74,7 +74,7 @@ export function bot(args: string[], env: Record<string, string>): Bot {
     child,
     text: () => text,
     type: (line) => void child.stdin.write(`${line}\n`),
-    says: (words, ms = 15_000) =>
+    says: (words, ms = 60_000) =>
       new Promise((resolve, reject) => {
         const timer = setTimeout(() => done(new Error(`waited ${ms} ms for ${words}; the bot said:\n${text}`)), ms)
         const done = (error?: Error) => {

@@ -28,7 +28,8 @@ function written(): string {
 describe.runIf(present)(
   "every published check value (skipped where the reference folder is not beside the checkout)",
   () => {
-    const ids = FILES.flatMap((name) => {
+    // Run also where the tests are skipped, since they are listed all the same.
+    const ids = (present ? FILES : []).flatMap((name) => {
       const { checks } = JSON.parse(readFileSync(new URL(name, reference), "utf8")) as { checks: { id: string }[] }
       return checks.map((check) => check.id)
     })
