@@ -10,11 +10,11 @@ import { askForConsent, type Consent, consentOf } from "./consent.ts"
 import { type House, type Memory, nudgeWays } from "./house.ts"
 import { seenIn } from "./known.ts"
 import type { DuePerson, NewOutgoing } from "./needs.ts"
+import { asInAllGardens, isToldElsewhere, noteNudge, toldElsewhere } from "./one-phone.ts"
 import { momentFor } from "./pace.ts"
 import { replan } from "./replan.ts"
 import type { View } from "./view.ts"
 import { WAITS } from "./waits.ts"
-import { isToldElsewhere, noteNudge, toldElsewhere } from "./which-garden.ts"
 import { personRef } from "./who.ts"
 
 /**
@@ -42,11 +42,12 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
   // Somebody may have joined at another worker a moment ago.
   if (!house.shelf.byId(due.garden)) await house.shelf.refresh?.()
   const garden = house.shelf.byId(due.garden)
-  const person = garden?.people.find((each) => each.id === due.person)
-  if (!garden || !person) {
+  const listed = garden?.people.find((each) => each.id === due.person)
+  if (!garden || !listed) {
     await house.store.settlePerson(due, [], movedTo(due, null), [])
     return
   }
+  const person = asInAllGardens(house.shelf, garden, listed, now)
   const view = await replan(house, garden, now)
   const consent = consentOf(house, view, person, now)
   const ways = openWays(person, view, house.memory, consent, now)

@@ -23,7 +23,7 @@ export function read(
   incoming: Incoming,
   now: Instant,
   words = incoming.text,
-): { entries: NewEntry[]; acts: readonly Act[]; answer: string | null } {
+): { entries: NewEntry[]; acts: readonly Act[]; answer: string | null; undone: EntryOf<"reply"> | null } {
   const context = contextOf(view, sender.person, house.words, now)
   const understood = settledAlready(understand(words, context), words, view, sender, now)
   const reply: NewEntry = {
@@ -51,7 +51,7 @@ export function read(
     handbook: house.handbook,
     now,
   })
-  return { entries, acts: understood.acts, answer }
+  return { entries, acts: understood.acts, answer, undone: target }
 }
 
 /** The words of a reply as the log keeps them, before anything is understood. */
@@ -98,7 +98,12 @@ function settledAlready(
   return told ? understood : { ...understood, acts: [before], ask: null, note: false }
 }
 
-function undoEntry(target: EntryOf<"reply">, incoming: Incoming, { garden, person }: Someone, now: Instant): NewEntry {
+export function undoEntry(
+  target: EntryOf<"reply">,
+  incoming: Incoming,
+  { garden, person }: Someone,
+  now: Instant,
+): NewEntry {
   return {
     at: now,
     garden: garden.id,

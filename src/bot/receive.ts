@@ -1,4 +1,3 @@
-import type { Act } from "../garden/acts.ts"
 import type { NewEntry } from "../garden/entry.ts"
 import { saysWrongNumber } from "../replies/wrong-number.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
@@ -21,9 +20,10 @@ import type { Incoming, KeptIncoming } from "./needs.ts"
 import { WRONG_NUMBER } from "./organiser.ts"
 import { read, repeatOf, replyEntry } from "./read-reply.ts"
 import { replan } from "./replan.ts"
+import { sameElsewhere } from "./same-elsewhere.ts"
 import type { View } from "./view.ts"
 import { WAITS } from "./waits.ts"
-import { namesOnly, whichGarden } from "./which-garden.ts"
+import { whichGarden, wordsMeant } from "./which-garden.ts"
 import { type Someone, whoSent } from "./who.ts"
 
 export { read } from "./read-reply.ts"
@@ -117,33 +117,17 @@ function whatFollows(
   if (incoming.via === "sms" && saysWrongNumber(incoming.text, [sender.person.name]))
     return wrongNumber(senders, sender, incoming, now)
   if (incoming.media.length > 0 && incoming.text.trim() === "") return photoAlone(sender, incoming, now)
-  const asked = senders.length > 1 && namesOnly(incoming.text, sender.garden) ? meant(senders, house, now) : null
-  const { entries, acts, answer } = read(house, view, sender, incoming, now, asked ?? incoming.text)
+  const asked = senders.length > 1 ? wordsAskedAbout(senders, house, now) : null
+  const whole = asked === null ? null : wordsMeant(asked, incoming.text, sender.garden)
+  const { entries, acts, answer, undone } = read(house, view, sender, incoming, now, whole ?? incoming.text)
   const consent = consentGiven(house, view, sender, incoming, acts, now)
   const stops = acts.some((act) => act.act === "stop")
   const others = senders.filter((other) => other !== sender)
   return {
-    entries: [...entries, ...(consent ? [consent] : []), ...sameElsewhere(acts, others, incoming, now)],
+    entries: [...entries, ...(consent ? [consent] : []), ...sameElsewhere(house, acts, undone, others, incoming, now)],
     answer,
     last: stops,
   }
-}
-
-/** STOP and START are about a phone or a mailbox: they count in every garden that writes to it (failure P9). */
-function sameElsewhere(acts: readonly Act[], others: readonly Someone[], incoming: Incoming, now: Instant): NewEntry[] {
-  const said = acts.find((act) => act.act === "stop" || act.act === "start")
-  if (!said) return []
-  return others.map(({ garden, person }) => ({
-    at: now,
-    garden: garden.id,
-    by: person.id,
-    via: incoming.via,
-    kind: "channel",
-    person: person.id,
-    channel: incoming.via === "email" ? "mail" : "text",
-    state: said.act === "stop" ? "stopped" : "started",
-    because: `said ${said.act} to another garden`,
-  }))
 }
 
 /** The phone is somebody else's: nothing more goes there, and the organiser hears of it (failure P2). */
@@ -226,7 +210,7 @@ async function askWhichGarden(
 }
 
 /** The words about which we asked a day ago at most which garden they were for. */
-function meant(senders: readonly Someone[], house: House, now: Instant): string | null {
+function wordsAskedAbout(senders: readonly Someone[], house: House, now: Instant): string | null {
   const first = senders[0] as Someone
   const entries = house.memory.views.get(first.garden.id)?.view.entries ?? []
   const last = entries.findLast((entry) => entry.kind === "reply" && entry.by === first.person.id)

@@ -1,20 +1,20 @@
 import type { Garden, Person } from "../garden/garden.ts"
+import { understand } from "../replies/understand.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
-import type { Given } from "../wording/numbers.ts"
-import { givenTo } from "../wording/numbers.ts"
-import { openTo } from "./context.ts"
+import { contextOf, openTo } from "./context.ts"
 import type { House } from "./house.ts"
 import { viewNow } from "./known.ts"
 import type { Incoming } from "./needs.ts"
 import type { View } from "./view.ts"
-import { elsewhere, personRef, type Someone } from "./who.ts"
+import type { Someone } from "./who.ts"
 
 /** Whoever heard from one garden within so long means that one (failure P6). */
 const RECENT_MS = 14 * DAY_MS
 
 /**
- * Which of several gardens a person means: the one that they name, or whose bed they name, or whose open number they say;
- * else the one that wrote to them last, lately; else they are asked: null.
+ * Which of several gardens a person means: the one that they name, or whose bed they name, or whose open number they say, or
+ * the only one in which their words settle something; else the one that wrote to them last, lately. Where their words would
+ * settle something in several of them, and where nobody wrote lately, they are asked: null.
  */
 export async function whichGarden(
   house: House,
@@ -36,6 +36,8 @@ export async function whichGarden(
     const fits = known.filter(test)
     if (fits.length === 1) return fits[0]?.someone ?? null
   }
+  const settled = known.filter(({ someone, view }) => settles(house, incoming, someone.person, view, now))
+  if (settled.length > 0) return settled.length === 1 ? (settled[0]?.someone ?? null) : null
   const heard = known
     .map(({ someone, view }) => ({ someone, at: lastTo(view, someone.person) }))
     .filter(({ at }) => at > now - RECENT_MS)
@@ -43,9 +45,27 @@ export async function whichGarden(
   return heard[0]?.someone ?? null
 }
 
-/** Is this text the name of a garden alone: the answer to our question which one was meant? */
-export function namesOnly(text: string, garden: Garden): boolean {
-  return folded(text) === folded(garden.name) || folded(text) === folded(garden.id)
+/** Would these words settle, put off or let go an open reminder there, or make us ask which one? "Done" alone is such. */
+function settles(
+  { words }: Pick<House, "words">,
+  { text }: Incoming,
+  person: Person,
+  view: View,
+  now: Instant,
+): boolean {
+  const { acts, ask } = understand(text, contextOf(view, person, words, now))
+  return ask?.which === "reminder" || acts.some(({ act }) => act === "done" || act === "skip" || act === "snooze")
+}
+
+/**
+ * Words about which it was asked which garden they were for, made whole by the answer: the garden's name alone says where,
+ * a number or a bed alone says of what as well. null where the text is no such answer.
+ */
+export function wordsMeant(before: string, answer: string, garden: Garden): string | null {
+  const said = folded(answer)
+  if (said === folded(garden.name) || said === folded(garden.id)) return before
+  const isBed = garden.beds.some((bed) => [bed.id, bed.name, ...bed.also].some((name) => said === folded(name)))
+  return isBed || /^\d{1,2}$/.test(said) ? `${before} ${answer.trim()}` : null
 }
 
 function lastTo({ entries }: View, person: Person): number {
@@ -64,41 +84,4 @@ function folded(text: string): string {
     .toLowerCase()
     .replaceAll(/[^\p{L}\p{N}]+/gu, " ")
     .trim()
-}
-
-/**
- * What the same phone or mailbox was told for other gardens: numbers are one row for whoever reads them, and so is the
- * count of texts.
- */
-export async function toldElsewhere(house: House, garden: Garden, person: Person, now: Instant): Promise<Given[]> {
-  const given = await Promise.all(
-    elsewhere(house.shelf, garden, person).map(async (other) =>
-      givenTo((await viewNow(house, other.garden, now)).history, other.person.id),
-    ),
-  )
-  return given.flat()
-}
-
-/**
- * Is a nudge to the same phone or mailbox, for another garden, still on its way? Until it is known what it told, nothing
- * more is said there: it would have the same numbers.
- */
-export async function isToldElsewhere(house: House, garden: Garden, person: Person): Promise<boolean> {
-  if (elsewhere(house.shelf, garden, person).length === 0) return false
-  const key = (await house.store.recall(lastNudgeOf(house, garden, person))) ?? ""
-  const last = key === "" ? null : await house.store.outgoing(key)
-  return last !== null && last.garden !== garden.id && (last.state === "waiting" || last.state === "sending")
-}
-
-/** Takes down that a nudge to a person of several gardens is on its way. */
-export async function noteNudge(house: House, garden: Garden, person: Person, key: string): Promise<void> {
-  if (elsewhere(house.shelf, garden, person).length > 0)
-    await house.store.remember(lastNudgeOf(house, garden, person), key)
-}
-
-/** The same name whichever of their gardens is asked. */
-function lastNudgeOf(house: House, garden: Garden, person: Person): string {
-  const all = [{ garden, person }, ...elsewhere(house.shelf, garden, person)]
-  const refs = all.map((each) => personRef(each.garden.id, each.person.id))
-  return `last nudge:${refs.sort().join(" ")}`
 }

@@ -12,6 +12,7 @@ import { tmpdir } from "node:os"
 import { join } from "node:path"
 import { setTimeout as sleep } from "node:timers/promises"
 import { afterEach, beforeEach, describe, expect, it } from "vitest"
+import { whoSent } from "../../src/bot/who.ts"
 import { type OpenShelf, openGardenShelf, type ShelfOptions } from "../../src/files/garden-shelf.ts"
 import { openHandbook } from "../../src/handbook/open.ts"
 import { CouldNot, type Problem, WrongInput } from "../../src/values/problem.ts"
@@ -245,29 +246,37 @@ describe("a folder of gardens", () => {
     expect(broken.map((each) => each.problems[0]?.code)).toEqual(["no-file"])
   })
 
-  it("refuses two gardens of one name and one phone in two gardens, and takes the second once the first gave it up", async () => {
+  it("refuses two gardens of one name, at the start and later, and takes the second once it has another name", async () => {
     writeFileSync(join(folder, "garden.json"), "{}")
-    writeFileSync(join(folder, "second.yml"), other("Second", "+17175550142"))
     const error = await open({ path: folder }).catch((caught) => caught)
-    expect(error.problems.map((problem: Problem) => problem.code)).toContain("same-phone")
+    expect(error.problems.map((problem: Problem) => problem.code)).toContain("missing")
     unlinkSync(join(folder, "garden.json"))
-    unlinkSync(join(folder, "second.yml"))
     await open({ path: folder })
-    writeFileSync(join(folder, "a.yml"), other("A", "+17175550142"))
-    writeFileSync(
-      join(folder, "garden.json"),
-      JSON.stringify({
-        place: { latitude: 40, longitude: -76, zone: "America/New_York" },
-        beds: [{ id: "a", size: "3 m2" }],
-      }),
-    )
+    const second = JSON.stringify({
+      place: { latitude: 40, longitude: -76, zone: "America/New_York" },
+      beds: [{ id: "a", size: "3 m2" }],
+    })
+    writeFileSync(join(folder, "garden.json"), second)
     await settle()
-    expect(broken.map((each) => each.problems[0]?.code).sort()).toEqual(["same-garden", "same-phone"])
+    expect(broken.map((each) => each.problems[0]?.code)).toEqual(["same-garden"])
     expect(names()).toEqual(["Long Acre"])
-    writeFileSync(file, source.replace("+17175550142", "+17175550143"))
+    renameSync(join(folder, "garden.json"), join(folder, "second.json"))
     await settle()
-    expect(names()?.sort()).toEqual(["A", "Long Acre"])
-    expect(broken).toHaveLength(2)
+    expect(names()).toHaveLength(2)
+  })
+
+  it("serves one phone and one mail address in two gardens, and refuses them twice in one", async () => {
+    const twice = other("Second", "+17175550142").replace("id: a, phone", "id: a, email: ines@example.org, phone")
+    writeFileSync(join(folder, "second.yml"), twice)
+    const opened = await open({ path: folder })
+    expect(names()).toEqual(["Long Acre", "Second"])
+    expect(whoSent({ via: "sms", from: "+17175550142" }, opened).map(({ garden }) => garden.id)).toEqual([
+      "garden",
+      "second",
+    ])
+    writeFileSync(join(folder, "second.yml"), twice.replace("people: [", 'people: [{ id: b, phone: "+17175550142" }, '))
+    await settle()
+    expect(broken.map((each) => each.problems[0]?.code)).toEqual(["same-phone"])
   })
 })
 
