@@ -37,7 +37,7 @@ async function inMay(...gardens: Garden[]): Promise<TestHouse> {
 }
 
 const openIn = (house: TestHouse, garden: string) =>
-  new Set(house.texts.filter((text) => text.garden === garden).flatMap((text) => text.told.map(({ n }) => n)))
+  new Set(house.texts.filter((text) => text.garden === garden).flatMap((text) => text.told.flatMap(({ n }) => n ?? [])))
 
 const actsIn = async (house: TestHouse, garden: string, text: string) =>
   (await house.log(garden)).flatMap((entry) => (entry.kind === "reply" && entry.text === text ? entry.acts : []))
