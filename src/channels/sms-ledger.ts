@@ -60,10 +60,11 @@ export function openLedger(notes: Notes | null): Ledger {
     remember: async (name: string, value: string) => void memory.set(name, value),
   }
 
-  async function read<What>(name: string, schema: z.ZodType<What>): Promise<What | null> {
+  async function read<What>(name: string, schema: z.ZodType<What>): Promise<What | "absent" | "unreadable"> {
     const text = await recall(name)
-    const found = schema.safeParse(text === null ? null : parsed(text))
-    return found.success ? found.data : null
+    if (text === null) return "absent"
+    const found = schema.safeParse(parsed(text))
+    return found.success ? found.data : "unreadable"
   }
 
   const tryName = (key: string) => `sms:try:${sumOf(key)}`
@@ -72,9 +73,10 @@ export function openLedger(notes: Notes | null): Ledger {
 
   async function tryOf(key: string): Promise<Try | "never" | "unknown"> {
     const one = await read(tryName(key), tried)
-    if (one !== null && one.key !== key) return "unknown"
-    if (one?.began) return { began: one.began, ended: one.ended, off: one.off, sid: one.sid }
-    return notes === null && one === null ? "unknown" : "never"
+    // Where nothing was ever written no call began; memory alone forgets with its program.
+    if (one === "absent") return notes === null ? "unknown" : "never"
+    if (one === "unreadable" || one.key !== key) return "unknown"
+    return one.began === null ? "never" : { began: one.began, ended: one.ended, off: one.off, sid: one.sid }
   }
 
   /** The first call since it was last settled counts: a late one of then may still turn up. */
@@ -87,7 +89,7 @@ export function openLedger(notes: Notes | null): Ledger {
     tryOf,
     async ownerOf(sid) {
       const one = await read(sidName(sid), owned)
-      return one?.sid === sid ? one.key : null
+      return typeof one === "object" && one.sid === sid ? one.key : null
     },
     begin: async (key, at) => writeTry({ key, began: await began(key, at), ended: null, off: null, sid: null }),
     doubt: async (key, at, off) => writeTry({ key, began: await began(key, at), ended: at, off, sid: null }),

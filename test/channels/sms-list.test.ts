@@ -167,6 +167,22 @@ describe("was it taken? (D1)", () => {
     expect(await given.again().wasTaken(aText({ key: "lost" }))).toEqual({ taken: false, carrierId: null })
   })
 
+  it.each(["", "{", "null", '{"key":"another form"}', "fractions of a millisecond"])(
+    "a note of the try that cannot be read (%j) is no proof that there was none: the list is asked",
+    async (words) => {
+      const notes = new Map<string, string>()
+      const kept = {
+        recall: async (name: string) => notes.get(name) ?? null,
+        remember: async (name: string, value: string) => void notes.set(name, value),
+      }
+      given.carrier.next({ is: "lost", taken: true })
+      await given.again({ notes: kept }).send(aText(), START)
+      for (const [name, value] of notes)
+        notes.set(name, words.startsWith("fractions") ? value.replace(/"began":\d+/, "$&.5") : words)
+      expect(await given.again({ notes: kept }).wasTaken(aText())).toMatchObject({ taken: true })
+    },
+  )
+
   it("is found behind a page of newer texts to the same phone", async () => {
     given.carrier.next({ is: "lost", taken: true })
     await given.channel.send(aText({ key: "first" }), START)

@@ -184,7 +184,7 @@ export async function openCarrier(options: CarrierOptions) {
     if (STOP_WORDS.test(body) && faults.blocks) blocked.add(from)
     if (START_WORDS.test(body)) blocked.delete(from)
     const copies = chance.is(faults.inboundTwice) ? times + 1 : times
-    const lateMs = chance.is(0.1) ? faults.inboundLateMs * chance.next() : 0
+    const lateMs = chance.is(0.1) ? Math.round(faults.inboundLateMs * chance.next()) : 0
     for (let i = 0; i < copies; i += 1)
       pending.push({
         at: heard.madeAt + lateMs + (i === 0 ? 0 : chance.whole(0, 600_000)),
