@@ -2,6 +2,7 @@ import { join } from "node:path"
 import type { Desk } from "./bot/desk.ts"
 import { noteBounce, noteFate } from "./bot/fate.ts"
 import type { House } from "./bot/house.ts"
+import { asksToJoin } from "./bot/join.ts"
 import type { Channel, Clock, Incoming } from "./bot/needs.ts"
 import { openPace } from "./bot/pace.ts"
 import { spreadOf } from "./bot/send.ts"
@@ -60,6 +61,7 @@ export function openWire(parts: WireParts, desk: () => Desk): Wire {
     store: house.store,
     peopleAt: (from) =>
       whoSent({ via: "email", from }, house.shelf).map(({ garden, person }) => personRef(garden.id, person.id)),
+    letsIn: (words) => asksToJoin(house.shelf, words),
     receive: (incoming) => desk().keep(incoming),
     onBounce: (bounce) => noteBounce(house, bounce, parts.clock.now()),
     photos: join(parts.folder, "photos"),

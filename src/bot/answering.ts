@@ -1,4 +1,7 @@
 import type { NewEntry } from "../garden/entry.ts"
+import { understand } from "../replies/understand.ts"
+import type { Words } from "../replies/vocabulary.ts"
+import { type Day, dayOf } from "../values/day.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { localDay, type Zone } from "../values/zone.ts"
 import { STRANGER_TEXT } from "../wording/answer-service.ts"
@@ -38,7 +41,6 @@ export function answerMessage(
 ): NewOutgoing[] {
   if (!leavesByMessage(incoming)) return []
   const channel = incoming.via === "email" ? "mail" : "text"
-  const subject = incoming.extra?.subject
   return [
     {
       key: `answer:${incoming.id}`,
@@ -47,17 +49,7 @@ export function answerMessage(
       kind: last ? "service" : "answer",
       channel,
       to: incoming.via === "terminal" ? personRef(garden.id, person.id) : (addressOf(person, channel) ?? incoming.from),
-      ...(channel === "mail"
-        ? { subject: subject ? (/^re:/i.test(subject) ? subject : `Re: ${subject}`) : "Your garden" }
-        : {}),
-      ...(channel === "mail" && incoming.extra?.messageId
-        ? {
-            headers: {
-              "In-Reply-To": incoming.extra.messageId,
-              References: incoming.extra.references ?? incoming.extra.messageId,
-            },
-          }
-        : {}),
+      ...(channel === "mail" ? headOfAnswer(incoming) : {}),
       text,
       told: [],
       answers: nextSeq(view),
@@ -65,6 +57,30 @@ export function answerMessage(
       goodUntil: (now + DAY_MS) as Instant,
     },
   ]
+}
+
+/** Subject and headers by which a mail is an answer in the thread of theirs. */
+export function headOfAnswer({ extra }: Incoming): Pick<NewOutgoing, "subject" | "headers"> {
+  const subject = extra?.subject
+  return {
+    subject: subject ? (/^re:/i.test(subject) ? subject : `Re: ${subject}`) : "Your garden",
+    ...(extra?.messageId
+      ? { headers: { "In-Reply-To": extra.messageId, References: extra.references ?? extra.messageId } }
+      : {}),
+  }
+}
+
+/**
+ * Under this key leaves whatever is said to an address, or a phone, that nothing proves to be its sender's: one message a day,
+ * whatever comes from there.
+ */
+export function strangerKey(channel: "text" | "mail", from: string, zone: Zone, now: Instant): string {
+  return `stranger:${localDay(now, zone)}:${channel}:${from}`
+}
+
+/** A mail that names neither a mail of ours nor the address that only its person was told may be anybody's (failure M13). */
+export function isUnproven({ via, extra }: Incoming): boolean {
+  return via === "email" && extra?.proof === "none"
 }
 
 /** Asks a person, once a day at most and at their own address, to answer a mail of ours instead. */
@@ -103,13 +119,20 @@ export function isEnding(text: string): boolean {
   return ENDING.test(text)
 }
 
+/** Is this a stop as everywhere else, whatever garden it is said to? */
+export function saysStop(text: string, words: Words): boolean {
+  const now = { day: dayOf(2000, 1, 1) as Day, minutes: 0 }
+  const { acts } = understand(text, { now, dates: "month-first", units: "us", beds: [], open: [], words })
+  return acts.some((act) => act.act === "stop")
+}
+
 /** One polite answer a day to somebody whom nobody knows: by text and by mail only. */
 export function strangerAnswer(incoming: Incoming, garden: { id: string; zone: Zone }, now: Instant): NewOutgoing[] {
   if ((incoming.via !== "sms" && incoming.via !== "email") || isEnding(incoming.text)) return []
   const channel = incoming.via === "email" ? "mail" : "text"
   return [
     {
-      key: `stranger:${localDay(now, garden.zone)}:${channel}:${incoming.from}`,
+      key: strangerKey(channel, incoming.from, garden.zone, now),
       garden: garden.id,
       person: "unknown",
       kind: "service",

@@ -6,6 +6,7 @@ import { untilLogStands } from "./again.ts"
 import {
   answerMessage,
   carrierAnswers,
+  isUnproven,
   leavesByMessage,
   proofQuestion,
   shownAnswer,
@@ -160,11 +161,6 @@ function photoAlone({ garden, person }: Someone, incoming: Incoming, now: Instan
     answer: whichPhotoText(beds.map((bed) => bed.name)),
     last: false,
   }
-}
-
-/** A mail that names neither a mail of ours nor the address that only its person was told may be anybody's (failure M13). */
-function isUnproven({ via, extra }: Incoming): boolean {
-  return via === "email" && extra?.proof === "none"
 }
 
 /** A stop is never refused: the worst a forger does with it is silence, and START ends that. */

@@ -28,6 +28,8 @@ export type ImapOptions = ReadingNeeds & {
    * mailbox and an answer to junk goes to whoever it pretends to be from; `pass` hands them on.
    */
   strangers?: "ignore" | "pass"
+  /** Words by which a stranger asks to be let in: such a mail is handed on whatever is done with others. */
+  letsIn?(words: string): boolean
   now(): Instant
   log: MailLog
   /** Called between the steps of taking a mail in, for trials that stop the program there. */

@@ -124,7 +124,7 @@ async function handOver(
       return reading.bounces.some((bounce) => bounce.key !== null)
     case "reply":
       if (isFirst && reading.proof === "none") return false
-      if (!reading.known && reading.proof === "none" && !reading.incoming.extra?.key && options.strangers !== "pass") {
+      if (isStrangers(reading, options)) {
         options.log.info({}, "a mail from an unknown address was left alone")
         return false
       }
@@ -137,6 +137,12 @@ async function handOver(
     default:
       return reading satisfies never
   }
+}
+
+/** A mail of somebody nobody knows, which answers nothing of ours and does not ask to be let in. */
+function isStrangers({ known, proof, incoming }: MailReading & { is: "reply" }, options: ImapOptions): boolean {
+  if (known || proof !== "none" || incoming.extra?.key || options.strangers === "pass") return false
+  return options.letsIn?.(incoming.text) !== true
 }
 
 /** The message with its pictures kept, and without our own words and a signature that nobody marked. */

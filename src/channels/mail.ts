@@ -37,6 +37,8 @@ export type MailNeeds = {
   now(): Instant
   log: MailLog
   strangers?: "ignore" | "pass"
+  /** Words by which a stranger asks to be let in. */
+  letsIn?(words: string): boolean
   step?(name: "fetched" | "mail-logged" | "mail-flagged"): void | Promise<void>
 }
 
@@ -84,6 +86,7 @@ export function openMail(needs: MailNeeds): Mail {
           ...(needs.onBounce ? { onBounce: needs.onBounce } : {}),
           ...(needs.sentTo ? { sentTo: needs.sentTo } : {}),
           ...(needs.strangers ? { strangers: needs.strangers } : {}),
+          ...(needs.letsIn ? { letsIn: needs.letsIn } : {}),
           ...(needs.step ? { step: needs.step } : {}),
           memory: needs.store,
           savePhoto: photoSaver(needs.photos),

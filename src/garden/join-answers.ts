@@ -1,7 +1,7 @@
 import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day } from "../values/day.ts"
-import { named, readSaidDay, wordsOfMix } from "./first-answers.ts"
-import type { DateOrder } from "./garden.ts"
+import { named as namedPlant, readSaidDay, wordsOfMix } from "./first-answers.ts"
+import type { DateOrder, Units } from "./garden.ts"
 import { type Read, readName, type Wrong } from "./read-words.ts"
 import { readSize } from "./size.ts"
 
@@ -21,29 +21,75 @@ export function readFirstName(text: string): Read<string> {
   return readName(name)
 }
 
-export type SaidBed = { name: string; size: string | null }
+/** A bed as it was told; `rest`: words after it, which may be what is sown there. */
+export type SaidBed = { name: string; size: string | null; rest: string | null }
 
-/** A bed and its size: `South bed, 4 x 8 ft`, `4x8 ft south bed`, `South bed`; without its name it is `Bed 1`. */
-export function readBed(text: string): Read<SaidBed> {
+/** The name that a bed has where only its size was told. */
+const NO_NAME = "Bed 1"
+const FILLERS = /^(?:it|is|its|it's|and|about|called|named)$/i
+
+/**
+ * A bed, its size, and what is sown there where that is told with it: `South bed, 4 x 8 ft`, `4x8 ft south bed`, `South bed`,
+ * `north, 4x8, winter rye sown 3 Oct`. Two sides without a unit are feet or metres, as the garden's units say.
+ */
+export function readBed(text: string, units: Units, readsAsSowing: (words: string) => boolean): Read<SaidBed> {
   const words = text
     .trim()
     .replace(/[.!]+$/, "")
-    .split(/[\s,;:]+/)
+    .replace(/\s*\n+\s*/g, ", ")
+    .split(/\s+|(?<=[,;:])/)
     .filter((word) => word !== "")
+  const bare = words.map((word) => word.replace(/[,;:]+$/, ""))
   // The longest stretch of words that is a size.
   for (let length = Math.min(8, words.length); length > 0; length -= 1) {
     for (let from = 0; from + length <= words.length; from += 1) {
-      const size = words.slice(from, from + length).join(" ")
-      if (!("m2" in readSize(size))) continue
-      const rest = [...words.slice(0, from), ...words.slice(from + length)].filter(
-        (word) => !/^(?:it|is|its|it's|and|about|called)$/i.test(word),
-      )
-      const name = readName(rest.length > 0 ? rest.join(" ") : "Bed 1")
-      return "value" in name ? { value: { name: capital(name.value), size } } : name
+      const size = sizeIn(bare.slice(from, from + length).join(" "), units)
+      if (size === null) continue
+      const [before, after] = [words.slice(0, from).join(" "), words.slice(from + length).join(" ")]
+      const isEnd = /[,;:]$/.test(words[from + length - 1] ?? "")
+      const { name, rest } = partsAround(before, after, isEnd, readsAsSowing)
+      return named({ name, size, rest })
     }
   }
-  const name = readName(text.replace(/[.!,]+$/, ""))
-  return "value" in name ? { value: { name: capital(name.value), size: null } } : name
+  const [first = "", ...more] = text.split(/[,;\n]\s*/)
+  const rest = more.join(", ")
+  const isSown = rest !== "" && readsAsSowing(rest)
+  return named({ name: isSown ? first : text, size: null, rest: isSown ? rest : null })
+}
+
+/** Which of the words around a size are the bed's name, and which tell of something else. */
+function partsAround(
+  before: string,
+  after: string,
+  isEnd: boolean,
+  readsAsSowing: (words: string) => boolean,
+): { name: string; rest: string | null } {
+  if (after === "") return { name: before, rest: null }
+  if (before !== "" && (isEnd || readsAsSowing(after))) return { name: before, rest: after }
+  const [first = "", ...more] = after.split(/[,;]\s*/)
+  return { name: `${before} ${first}`, rest: more.join(", ") || null }
+}
+
+function named({ name, size, rest }: SaidBed): Read<SaidBed> {
+  const words = name
+    .replace(/[.!,;:]+$/, "")
+    .split(/\s+/)
+    .filter((word) => word !== "" && (size === null || !FILLERS.test(word)))
+  const read = readName(words.join(" ").replace(/[,;:]+$/, "") || (size === null ? "" : NO_NAME))
+  return "value" in read ? { value: { name: capital(read.value), size, rest } } : read
+}
+
+/** Sides that a bed may have where they were told without a unit; longer ones may be inches or centimetres: then it is asked. */
+const LONGEST_BARE = { us: 40, metric: 15 } as const
+const BARE = /^(\d+(?:\.\d+)?)\s*(?:x|×|\*|by)\s*(\d+(?:\.\d+)?)$/i
+
+/** A size as a garden file has it; null where the words are none. */
+function sizeIn(words: string, units: Units): string | null {
+  if ("m2" in readSize(words)) return words
+  const [, a, b] = BARE.exec(words) ?? []
+  if (a === undefined || b === undefined || Math.max(Number(a), Number(b)) > LONGEST_BARE[units]) return null
+  const size = `${a} x ${b} ${units === "us" ? "ft" : "m"}`
+  return "m2" in readSize(size) ? size : null
 }
 
 function capital(name: string): string {
@@ -88,7 +134,7 @@ export function readSowing(text: string, handbook: Handbook, today: Day, order: 
 function readMix(text: string, handbook: Handbook): Read<SaidSowing["species"]> {
   const species: SaidSowing["species"] = []
   for (const { word, share } of wordsOfMix(text)) {
-    const found = named(word, handbook.species, "cover")
+    const found = namedPlant(word, handbook.species, "cover")
     if ("wrong" in found) return { ...found, expected: `covers by their names; ${JSON.stringify(word)} is not known` }
     const [only, second] = found.ids
     if (only === undefined || second !== undefined) return several(word, found.ids, handbook)

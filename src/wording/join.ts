@@ -2,7 +2,17 @@ import type { Garden, Units } from "../garden/garden.ts"
 import type { SaidSowing } from "../garden/join-answers.ts"
 import { listOf } from "../reminders/names.ts"
 
-/** What somebody who joins by text is asked and told. Each is one text of two segments at most. */
+/** What somebody who joins by text or mail is asked and told. Each is one text of two segments at most. */
+
+/** The first mail to an address that sent an invite word. Nobody has proved yet that it was its owner: it says so, and how to end it. */
+export const inviteMailText = (host: Pick<Garden, "name">): string =>
+  `Ryebell for ${host.name}: garden bed reminders, about 2 mails a week in season. Your address asked for them. Reply JOIN to this mail to start, STOP to end. If it was not you, do nothing: nothing more comes.`
+
+/** A mail came in the middle of a talk, and nothing shows that it is from whom it says. */
+export const proveText = (host: Pick<Garden, "name">): string =>
+  `To join ${host.name}, please use the reply button of my last mail to you. A new mail proves nothing. Reply STOP to it to end.`
+
+export const confirmText = "Reply JOIN to start, STOP to end."
 
 export const askNameText = (host: Pick<Garden, "name">): string => `Welcome to ${host.name}. What is your first name?`
 
@@ -25,6 +35,7 @@ export function joinedText(
   sowing: SaidSowing | null,
   speciesName: (id: string) => string,
   showDay: (day: SaidSowing["on"]) => string,
+  by: "text" | "mail",
 ): string {
   const covers = sowing
     ? listOf(
@@ -35,7 +46,7 @@ export function joinedText(
   const what = sowing
     ? `${bed}, ${covers} ${sowing.isSown ? "sown on" : "planned for"} ${showDay(sowing.on)}`
     : `${bed}, nothing sown yet; tell me when you sow`
-  return `You are in, ${name}: ${what}. About 2 texts a week in season. Reply NEXT for what is coming, HELP for what I know, STOP to end.`
+  return `You are in, ${name}: ${what}. About 2 ${by}s a week in season. Reply ADD BED for another bed, NEXT for what is coming, HELP for what I know, STOP to end.`
 }
 
 /** Somebody of the household came in. */

@@ -1,10 +1,8 @@
 import { describe, expect, it } from "vitest"
-import { fixedShelf } from "../../src/assemble-house.ts"
-import { openKeptShelf } from "../../src/files/kept-shelf.ts"
 import type { Instant } from "../../src/values/instant.ts"
 import { checkText } from "../../src/wording/check-text.ts"
-import { aBed, aGarden, aPerson, aSowing, at, handbook } from "../given.ts"
-import { aHouse, type TestHouse } from "./given-house.ts"
+import { aBed, aGarden, aPerson, aSowing } from "../given.ts"
+import { anOffice, soon, talk } from "./given-office.ts"
 
 const SAM = "+17175550150"
 const TOM = "+17175550151"
@@ -16,37 +14,6 @@ const acre = () =>
     people: [aPerson()],
     beds: [aBed({ id: "south", sowings: [aSowing({ bed: "south" })] })],
   })
-
-async function anOffice(...gardens: ReturnType<typeof aGarden>[]): Promise<TestHouse> {
-  const house = aHouse(...gardens)
-  const files = {
-    ...fixedShelf(gardens[0] as never),
-    all: () => gardens,
-    byId: (id: string) => gardens.find((g) => g.id === id),
-  }
-  house.house.shelf = await openKeptShelf({ files, store: house.house.store, handbook: handbook() })
-  return house
-}
-
-let minute = 0
-const soon = (): Instant => at(`2026-04-01 09:${String(minute++ % 60).padStart(2, "0")}`)
-
-/** The talk, in order: each text of theirs and the answer to it. */
-async function talk(house: TestHouse, from: string, ...texts: string[]): Promise<string[]> {
-  const answers: string[] = []
-  for (const text of texts) {
-    const before = house.texts.length
-    await house.says(from, text, soon())
-    answers.push(
-      house.texts
-        .slice(before)
-        .filter((left) => left.to === from)
-        .map((left) => left.text)
-        .join(" | "),
-    )
-  }
-  return answers
-}
 
 const JOINING = ["Rootwork", "yes", "I'm Sam", "Long bed, 4 x 8 ft", "rye 60, hairy vetch 40, 20 Sep"]
 
