@@ -1,8 +1,13 @@
 import type { GardenPlace } from "../garden/garden.ts"
 import { readBed, readSowing, type SaidBed, type SaidSowing } from "../garden/join-answers.ts"
 import type { Handbook } from "../handbook/handbook.ts"
+import { showWeekday } from "../reminders/dates.ts"
 import type { Day } from "../values/day.ts"
-import { askAgainText, askSizeText, askSowingText } from "../wording/join.ts"
+import { askAgainText, askSizeText, askSowingText, type Naming } from "../wording/join.ts"
+import type { House } from "./house.ts"
+
+/** Why the log sets aside what is said in the middle of the talk: the bed comes whole at its end. */
+export const PART_OF_TALK = "part of telling of a bed"
 
 /** What is still to be said of a bed: its name, its size, what is sown there. */
 export type BedStep = "bed" | "size" | "sowing"
@@ -52,4 +57,12 @@ function sowingIn(text: string, { handbook, today, place }: BedPlace) {
 
 function sized(bed: SaidBed | null, name: string): SaidBed & { size: string } {
   return { name, size: bed?.size ?? "1 m2", rest: null }
+}
+
+/** How plants and days are named in what is said of a bed. */
+export function namingOf({ handbook }: Pick<House, "handbook">, today: Day): Naming {
+  return {
+    species: (id) => handbook.species.get(id)?.names[0] ?? id,
+    day: (day) => showWeekday(day, today),
+  }
 }

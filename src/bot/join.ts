@@ -3,7 +3,6 @@ import type { Garden } from "../garden/garden.ts"
 import { readFirstName, type SaidBed, type SaidSowing } from "../garden/join-answers.ts"
 import { type NewPerson, newGardenText } from "../garden/new-garden.ts"
 import { asId } from "../garden/read-words.ts"
-import { showWeekday } from "../reminders/dates.ts"
 import { addMs, DAY_MS, type Instant } from "../values/instant.ts"
 import { localDay } from "../values/zone.ts"
 import { inviteText } from "../wording/answer-service.ts"
@@ -17,7 +16,7 @@ import {
   proveText,
 } from "../wording/join.ts"
 import { carrierAnswers, headOfAnswer, isEnding, isUnproven, saysStop, strangerKey } from "./answering.ts"
-import { answerAboutBed, type BedStep } from "./bed-talk.ts"
+import { answerAboutBed, type BedStep, namingOf } from "./bed-talk.ts"
 import { consentRecord, saysYes } from "./consent.ts"
 import { freshGardenId, keepGuest } from "./guest-garden.ts"
 import type { House } from "./house.ts"
@@ -33,6 +32,8 @@ const MOST_TRIES = 4
  * (failure X9), and mails in the name of others must keep nobody's phone out.
  */
 const JOINS_A_DAY = 500
+/** So often one phone or address may begin in a day. */
+const BEGINNINGS_A_DAY = 5
 /** Who writes in the log of a garden that has no people yet. */
 const KEEPER = "keeper"
 
@@ -139,10 +140,12 @@ function isIn(house: House, host: Garden, senders: readonly Someone[]): boolean 
 async function begin(house: House, host: Garden, incoming: Incoming, now: Instant): Promise<Talk | null> {
   const day = localDay(now, host.place.zone)
   const way = incoming.via === "email" ? "joins by mail" : "joins"
-  if ((await house.store.tally(`${way} ${day}`, 1)) > JOINS_A_DAY) {
+  if ((await house.store.tally(`${way} ${day}`, 0)) >= JOINS_A_DAY) {
     house.log.warn({ garden: host.id }, "so many people began to join today that no more are let in")
     return null
   }
+  if ((await house.store.tally(`${way} ${day} ${incoming.from}`, 1)) > BEGINNINGS_A_DAY) return null
+  await house.store.tally(`${way} ${day}`, 1)
   return {
     host: host.id,
     garden: await freshGardenId(house, host),
@@ -226,15 +229,8 @@ function joined(
     size: bed.size,
     sowing,
   })
-  const today = localDay(now, host.place.zone)
-  const answer = joinedText(
-    name,
-    bed.name,
-    sowing,
-    (id) => house.handbook.species.get(id)?.names[0] ?? id,
-    (day) => showWeekday(day, today),
-    via === "email" ? "mail" : "text",
-  )
+  const naming = namingOf(house, localDay(now, host.place.zone))
+  const answer = joinedText(name, bed.name, sowing, naming, via === "email" ? "mail" : "text")
   return { ...talk, step: "joined", text, since: now, last: { id: incoming.id, answer } }
 }
 

@@ -1,4 +1,4 @@
-import type { NewEntry } from "../garden/entry.ts"
+import type { EntryOf, NewEntry } from "../garden/entry.ts"
 import { saysWrongNumber } from "../replies/wrong-number.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { WRONG_NUMBER_TEXT, whichGardenText, whichPhotoText } from "../wording/answer-service.ts"
@@ -12,6 +12,7 @@ import {
   shownAnswer,
   strangerAnswer,
 } from "./answering.ts"
+import { takeBackBeds, tendsBeds } from "./beds.ts"
 import { consentGiven } from "./consent.ts"
 import { count, type House } from "./house.ts"
 import { joins } from "./join.ts"
@@ -75,12 +76,14 @@ async function applyOne(house: House, incoming: KeptIncoming, now: Instant): Pro
     return askForProof(house, view, sender, incoming, now)
   const repeat = repeatOf(view.entries, incoming, sender)
   if (repeat) return setAside(house, sender, incoming, `the same words as entry ${repeat.seq}`, now)
-  const { entries, answer, last } = whatFollows(house, view, senders, sender, incoming, now)
+  if (await tendsBeds(house, view, sender, incoming, now)) return
+  const { entries, answer, last, undone } = whatFollows(house, view, senders, sender, incoming, now)
+  if (undone) await takeBackBeds(house, sender.garden, undone.acts)
   if (answer !== null && !leavesByMessage(incoming)) entries.push(shownAnswer(view, sender, incoming, answer, now))
   const silent = answer === null || carrierAnswers(incoming)
   const outgoing = silent ? [] : answerMessage(view, sender, incoming, answer, last, now)
   await house.store.settleIncoming(incoming.id, entries, outgoing, seenIn(view))
-  await replan(house, sender.garden, now)
+  await replan(house, house.shelf.byId(sender.garden.id) ?? sender.garden, now)
 }
 
 /** Everyone it may come from; whom this process does not know may have joined at another a moment ago. */
@@ -105,7 +108,7 @@ async function senderOf(
   return acts.some((act) => act.act === "stop" || act.act === "start" || act.act === "help") ? first : null
 }
 
-type Follows = { entries: NewEntry[]; answer: string | null; last: boolean }
+type Follows = { entries: NewEntry[]; answer: string | null; last: boolean; undone?: EntryOf<"reply"> | null }
 
 function whatFollows(
   house: House,
@@ -128,6 +131,7 @@ function whatFollows(
     entries: [...entries, ...(consent ? [consent] : []), ...sameElsewhere(house, acts, undone, others, incoming, now)],
     answer,
     last: stops,
+    undone,
   }
 }
 

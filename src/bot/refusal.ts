@@ -1,4 +1,5 @@
 import { addMs, DAY_MS, type Instant, instantText, MINUTE_MS } from "../values/instant.ts"
+import { PART_OF_TALK } from "./bed-talk.ts"
 import type { House } from "./house.ts"
 import { viewNow } from "./known.ts"
 import type { Outgoing, SendOutcome } from "./needs.ts"
@@ -58,7 +59,10 @@ function tooManyAnswers(view: View, message: Outgoing, now: Instant): boolean {
     (entry) => entry.kind === "answer" && entry.to === message.person && entry.via === via && entry.at > now - DAY_MS,
   )
   if (given.length >= MOST.answersADay) return true
-  const isVague = (seq: number | undefined) => (replies.get(seq ?? 0)?.acts.length ?? 0) === 0
+  const isVague = (seq: number | undefined) => {
+    const reply = replies.get(seq ?? 0)
+    return seq !== undefined && (reply?.acts.length ?? 0) === 0 && reply?.ignored !== PART_OF_TALK
+  }
   if (!isVague(message.answers)) return false
   const lately = given.filter((entry) => entry.at > now - MOST.vagueWithinMs)
   return lately.filter((entry) => entry.kind === "answer" && isVague(entry.answers)).length >= MOST.vagueAnswers

@@ -1,4 +1,5 @@
 import type { Garden, Person } from "../garden/garden.ts"
+import { folded } from "../replies/folded.ts"
 import { understand } from "../replies/understand.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { contextOf, openTo } from "./context.ts"
@@ -75,13 +76,4 @@ function lastTo({ entries }: View, person: Person): number {
 
 function says(words: string, name: string): boolean {
   return words.includes(` ${folded(name)} `)
-}
-
-function folded(text: string): string {
-  return text
-    .normalize("NFKD")
-    .replaceAll(/\p{M}/gu, "")
-    .toLowerCase()
-    .replaceAll(/[^\p{L}\p{N}]+/gu, " ")
-    .trim()
 }

@@ -76,6 +76,17 @@ export const actSchema = z.discriminatedUnion("act", [
     bed: z.string().nullable(),
     n: z.number().int().nullable(),
   }),
+  /** A bed came into a garden that the store keeps. Its file has it; the log says whose words it was. */
+  z.object({ act: z.literal("add-bed"), bed: z.string(), name: z.string() }),
+  /** A bed is left out from now on. With its part of the garden file, its place there and who had named it UNDO puts it back. */
+  z.object({
+    act: z.literal("drop-bed"),
+    bed: z.string(),
+    name: z.string(),
+    was: z.string(),
+    place: z.number().int().min(0),
+    minders: z.array(z.string()),
+  }),
   z.object({ act: z.literal("undo") }),
   z.object({ act: z.literal("pause"), until: daySchema.nullable() }),
   z.object({ act: z.literal("resume") }),

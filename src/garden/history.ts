@@ -22,6 +22,8 @@ type Reading = {
   paused: Map<string, { until: Day | null; seq: number }>
   channels: Map<string, { text: ChannelState; mail: ChannelState }>
   orphans: { seq: number; named: string; nearest: string | null }[]
+  /** Beds that were left out: what was said of them is no stray. */
+  dropped: Set<string>
 }
 
 /**
@@ -38,6 +40,7 @@ export function readHistory(entries: readonly Entry[], garden: Garden): History 
     paused: new Map(),
     channels: new Map(garden.people.map((person) => [person.id, { text: "open", mail: "open" }])),
     orphans: [],
+    dropped: new Set(),
   }
   for (const entry of effective(entries)) readEntry(entry, reading)
   return {
@@ -46,7 +49,7 @@ export function readHistory(entries: readonly Entry[], garden: Garden): History 
     rain: reading.rain,
     paused: reading.paused,
     channels: reading.channels,
-    orphans: reading.orphans,
+    orphans: reading.orphans.filter(({ named }) => !reading.dropped.has(bedOfReminder(named))),
   }
 }
 
@@ -146,6 +149,10 @@ function readAct(act: Act, entry: EntryOf<"reply">, reading: Reading): void {
     case "start":
       channelsOf(entry.by, reading)[channelOf(entry)] = "open"
       return
+    case "drop-bed":
+      reading.dropped.add(act.bed)
+      return
+    case "add-bed":
     case "tell":
     case "undo":
     case "join":

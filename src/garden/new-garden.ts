@@ -1,4 +1,4 @@
-import { type Document, parseDocument, stringify } from "yaml"
+import { type Document, isSeq, parseDocument, stringify } from "yaml"
 import type { Day } from "../values/day.ts"
 import type { Garden, GardenPlace } from "./garden.ts"
 
@@ -94,8 +94,8 @@ export function withBed(text: string, bed: NewBed, minder: string): string {
   return String(file)
 }
 
-/** A bed as it was taken out of a garden file: its own text, and who named it as theirs. */
-export type TakenBed = { was: string; minders: string[] }
+/** A bed as it was taken out of a garden file: its own text, how many beds stood before it, and who named it as theirs. */
+export type TakenBed = { was: string; place: number; minders: string[] }
 
 /** A garden file without a bed, and what was taken out; null where it has no such bed. */
 export function withoutBed(text: string, bed: string): { text: string; taken: TakenBed } | null {
@@ -111,14 +111,15 @@ export function withoutBed(text: string, bed: string): { text: string; taken: Ta
     file.deleteIn(["people", index, "minds", place])
   }
   file.deleteIn(["beds", at])
-  return { text: String(file), taken: { was: stringify(beds[at]), minders } }
+  return { text: String(file), taken: { was: stringify(beds[at]), place: at, minders } }
 }
 
 /** A garden file with a bed that had been taken out; as it was where it has that bed. */
-export function withBedBack(text: string, bed: string, { was, minders }: TakenBed): string {
+export function withBedBack(text: string, bed: string, { was, place, minders }: TakenBed): string {
   const file = parseDocument(text)
   if (indexOf(file, "beds", bed) >= 0) return text
-  file.addIn(["beds"], file.createNode(parseDocument(was).toJS()))
+  const beds = file.getIn(["beds"])
+  if (isSeq(beds)) beds.items.splice(place, 0, file.createNode(parseDocument(was).toJS()))
   for (const person of minders) addMinded(file, person, bed)
   return String(file)
 }

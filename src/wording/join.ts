@@ -28,25 +28,30 @@ export const askSowingText = (bed: string): string =>
 export const askAgainText = (expected: string, question: string): string =>
   `I could not read that: I look for ${expected}. ${question}`
 
+/** How plants and days are named in a text. */
+export type Naming = { species: (id: string) => string; day: (day: SaidSowing["on"]) => string }
+
+/** More covers than this are counted: a text is short. */
+const NAMED_COVERS = 3
+
+/** A bed and what is sown in it, in few words. */
+export function bedWords(bed: string, sowing: SaidSowing | null, naming: Naming): string {
+  if (!sowing) return `${bed}, nothing sown yet; tell me when you sow`
+  const names = sowing.species.slice(0, NAMED_COVERS).map(({ id }) => naming.species(id))
+  const more = sowing.species.length - names.length
+  const covers = listOf([...names, ...(more > 0 ? [`${more} more`] : [])], "and")
+  return `${bed}, ${covers} ${sowing.isSown ? "sown on" : "planned for"} ${naming.day(sowing.on)}`
+}
+
 /** All is known: what was understood, and what comes. */
 export function joinedText(
   name: string,
   bed: string,
   sowing: SaidSowing | null,
-  speciesName: (id: string) => string,
-  showDay: (day: SaidSowing["on"]) => string,
+  naming: Naming,
   by: "text" | "mail",
 ): string {
-  const covers = sowing
-    ? listOf(
-        sowing.species.map(({ id }) => speciesName(id)),
-        "and",
-      )
-    : ""
-  const what = sowing
-    ? `${bed}, ${covers} ${sowing.isSown ? "sown on" : "planned for"} ${showDay(sowing.on)}`
-    : `${bed}, nothing sown yet; tell me when you sow`
-  return `You are in, ${name}: ${what}. About 2 ${by}s a week in season. Reply ADD BED for another bed, NEXT for what is coming, HELP for what I know, STOP to end.`
+  return `You are in, ${name}: ${bedWords(bed, sowing, naming)}. About 2 ${by}s a week in season. Reply ADD BED for another bed, NEXT for what is coming, HELP for what I know, STOP to end.`
 }
 
 /** Somebody of the household came in. */

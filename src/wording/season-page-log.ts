@@ -148,6 +148,10 @@ export function actWords(
       return act.until ? `texts paused until ${showDay(act.until, on)}` : "texts paused"
     case "resume":
       return "texts resumed"
+    case "add-bed":
+      return `${oneLine(act.name)} added`
+    case "drop-bed":
+      return `${oneLine(act.name)} left out`
     case "tell":
     case "undo":
     case "join":

@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest"
+import { noFiles, openKeptShelf } from "../../src/files/kept-shelf.ts"
 import { type ActName, actSchema } from "../../src/garden/acts.ts"
 import { addMs, MINUTE_MS } from "../../src/values/instant.ts"
 import { aHouse, type TestHouse } from "../bot/given-house.ts"
-import { aBed, aGarden, aPerson, aSowing, at, day } from "../given.ts"
+import { aGarden, at, handbook } from "../given.ts"
 
 const INES = "+17175550142"
 
@@ -21,6 +22,8 @@ const TAKEN_BACK: Record<ActName, readonly [text: string, back: string | null]> 
   watered: ["watered south", "undo"],
   planted: ["planted tomatoes on south", "undo"],
   want: ["want tomatoes on south by 30 may", "undo"],
+  "add-bed": ["add bed: north, 4 x 8 ft, oats on 1 may", "undo"],
+  "drop-bed": ["drop bed south", "undo"],
   tell: ["why", null],
   undo: ["undo", null],
   pause: ["pause", "resume"],
@@ -31,19 +34,28 @@ const TAKEN_BACK: Record<ActName, readonly [text: string, back: string | null]> 
   help: ["help", null],
 }
 
+const KEPT = `
+garden: Long Acre
+place: { latitude: 40.04, longitude: -76.31, zone: America/New_York, units: us, dates: month-first }
+people: [{ id: ines, name: Ines, phone: "${INES}", minds: [south, east] }]
+beds:
+  - id: south
+    name: South bed
+    size: 3 m2
+    sowings: [{ sown: 2025-09-20, species: { hairy-vetch: 40, winter-rye: 60 } }]
+  - id: east
+    name: East bed
+    size: 3 m2
+    sowings: [{ planned: 2026-04-20, species: [buckwheat] }]
+`
+
 /** A house in which Ines has said yes and was told something that has the number 1. */
 async function told(): Promise<TestHouse> {
-  const garden = aGarden({
-    people: [aPerson({ email: null, digest: null })],
-    beds: [
-      aBed({ id: "south", sowings: [aSowing({ bed: "south" })] }),
-      aBed({
-        id: "east",
-        sowings: [aSowing({ bed: "east", planned: day("2026-04-20"), species: [{ id: "buckwheat", share: 1 }] })],
-      }),
-    ],
-  })
+  const garden = aGarden()
   const house = aHouse(garden)
+  // Kept by the store, so that beds may come and go by text.
+  await house.house.store.keepGarden({ id: "acre", host: null, text: KEPT }, null)
+  house.house.shelf = await openKeptShelf({ files: noFiles(), store: house.house.store, handbook: handbook() })
   await house.says(INES, "join", at("2026-05-04 09:00"))
   for (let hour = 1; hour < 10; hour += 1) await house.at(addMs(at("2026-05-04 09:00"), hour * 60 * MINUTE_MS))
   return house
