@@ -95,7 +95,9 @@ export async function tendsBeds(
 /** Puts the beds back as they were before acts that are taken back. Twice is the same as once. */
 export async function takeBackBeds(house: House, garden: Garden, acts: readonly Act[]): Promise<void> {
   for (const act of acts) {
-    if (act.act === "add-bed") await change(house, garden, (text) => withoutBed(text, act.bed)?.text ?? text)
+    // A garden has one bed at least: the last one stays, whoever left the others out meanwhile.
+    if (act.act === "add-bed" && garden.beds.length > 1)
+      await change(house, garden, (text) => withoutBed(text, act.bed)?.text ?? text)
     if (act.act === "drop-bed") await change(house, garden, (text) => withBedBack(text, act.bed, act))
   }
 }
