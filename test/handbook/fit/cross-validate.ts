@@ -6,119 +6,12 @@ import type { Seen } from "../../../src/season/stage-estimates.ts"
 import { addDays, type Day, dayFromNumber, daysBetween } from "../../../src/values/day.ts"
 import { developmentOf } from "./development-of.ts"
 import { FAMILIES, type Family } from "./families.ts"
+import { groupOf, type Line, stageDays } from "./lines.ts"
 import { fitFamily, pullsOf, type Stand, standsOf } from "./model.ts"
 import { placeSeason, type Row } from "./rows.ts"
 
 /** What is known: all weather, that up to so many days before the event, or up to the last leaf (or all of it), told of that leaf. */
 export type Mode = "all" | number | "leaf" | "leaf, weather known"
-
-/** A line of the published baselines: rows, stage, how they are left out, and the least error (days) of the methods there. */
-export type Line = {
-  name: string
-  species: string
-  stage: "heading" | "flower"
-  rows: (row: Row) => boolean
-  left: "place" | "place-season"
-  baseline: number | null
-}
-
-const lincoln = (row: Row) => row.site === "nz-lincoln"
-export const LINES: readonly Line[] = [
-  {
-    name: "winter-wheat heading (Germany, France)",
-    species: "winter-wheat",
-    stage: "heading",
-    rows: (row) => row.heading !== null,
-    left: "place-season",
-    baseline: 2.9,
-  },
-  {
-    name: "winter-wheat flower (Lincoln)",
-    species: "winter-wheat",
-    stage: "flower",
-    rows: lincoln,
-    left: "place-season",
-    baseline: 5.8,
-  },
-  {
-    name: "spring-wheat flower (Lincoln, Australia)",
-    species: "spring-wheat",
-    stage: "flower",
-    rows: (row) => row.source === "APSIM-X",
-    left: "place",
-    baseline: 14.5,
-  },
-  {
-    name: "spring-wheat flower, Lincoln by season",
-    species: "spring-wheat",
-    stage: "flower",
-    rows: (row) => row.source === "APSIM-X",
-    left: "place-season",
-    baseline: null,
-  },
-  {
-    name: "spring-wheat flower (Australia)",
-    species: "spring-wheat",
-    stage: "flower",
-    rows: (row) => row.site.startsWith("au-"),
-    left: "place",
-    baseline: 6.1,
-  },
-  {
-    name: "barley flower (Lincoln)",
-    species: "barley",
-    stage: "flower",
-    rows: lincoln,
-    left: "place-season",
-    baseline: 6.6,
-  },
-  {
-    name: "oats flower (Lincoln)",
-    species: "oats",
-    stage: "flower",
-    rows: lincoln,
-    left: "place-season",
-    baseline: 6.8,
-  },
-  {
-    name: "rapeseed first flower (Australia)",
-    species: "rapeseed",
-    stage: "flower",
-    rows: (row) => row.source === "APSIM-2008",
-    left: "place",
-    baseline: 7.8,
-  },
-  {
-    name: "brown-mustard first flower (Australia)",
-    species: "brown-mustard",
-    stage: "flower",
-    rows: () => true,
-    left: "place",
-    baseline: 16.2,
-  },
-  { name: "soybean first flower", species: "soybean", stage: "flower", rows: () => true, left: "place", baseline: 4.9 },
-  { name: "lentil first flower", species: "lentil", stage: "flower", rows: () => true, left: "place", baseline: 6.4 },
-  {
-    name: "others: barley Syria",
-    species: "barley",
-    stage: "flower",
-    rows: (row) => !lincoln(row),
-    left: "place",
-    baseline: null,
-  },
-  { name: "others: fava-bean", species: "fava-bean", stage: "flower", rows: () => true, left: "place", baseline: null },
-  { name: "others: sunflower", species: "sunflower", stage: "flower", rows: () => true, left: "place", baseline: null },
-  { name: "others: cowpea", species: "cowpea", stage: "flower", rows: () => true, left: "place", baseline: null },
-  { name: "others: chickpea", species: "chickpea", stage: "flower", rows: () => true, left: "place", baseline: null },
-  {
-    name: "others: wheat Kansas, Swift Current",
-    species: "winter-wheat",
-    stage: "flower",
-    rows: (row) => row.source === "DSSAT",
-    left: "place",
-    baseline: null,
-  },
-]
 
 export type Score = { n: number; mae: number; rmse: number; bias: number; cover: number; width: number; none: number }
 
@@ -169,13 +62,12 @@ export function scoreLine(
   let width = 0
   let none = 0
   for (const row of rows) {
-    if (row.species !== line.species || !line.rows(row)) continue
-    const days = line.stage === "heading" ? row.heading : row.flower
+    const days = stageDays(line, row)
     if (days === null) continue
     const event = addDays(row.sown, days)
     const asked = askOf(row, mode, event, weather(row))
     if (!asked) continue
-    const development = folds.get(line.left === "place" ? row.site : placeSeason(row))!.get(row.species)!
+    const development = folds.get(groupOf(line, row))!.get(row.species)!
     const species = handbook.species.get(row.species) ?? handbook.species.get("field-pea")!
     const stages = estimateStages({
       species,
@@ -224,9 +116,8 @@ function askOf(row: Row, mode: Mode, event: Day, weather: KnownWeather): { on: D
 /** How wide a range around the mean days from sowing of the other places (or seasons) must be to hold such a share of a line's rows. */
 export function plainWidth(line: Line, rows: readonly Row[], share: number): number {
   const own = rows.flatMap((row) => {
-    const days = line.stage === "heading" ? row.heading : row.flower
-    if (row.species !== line.species || !line.rows(row) || days === null) return []
-    return [{ days, group: line.left === "place" ? row.site : placeSeason(row) }]
+    const days = stageDays(line, row)
+    return days === null ? [] : [{ days, group: groupOf(line, row) }]
   })
   const off = own.flatMap(({ days, group }) => {
     const others = own.filter((other) => other.group !== group)

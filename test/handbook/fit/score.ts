@@ -5,13 +5,16 @@
  *
  * Each place (or season of a place of many) is left out of the fit in turn and foretold: with all weather known, standing 30
  * and 14 days before, and on the day of the last leaf, told of it, with and without the weather after it. Beside the errors
- * (days): how many of the days lie in their range, its width, and the width that days from sowing would need to hold as many.
+ * (days): those of the simple methods tried alike, how many of the days lie in their range, its width, and the width that days
+ * from sowing would need to hold as many.
  * Writes nothing.
  */
 import { pathToFileURL } from "node:url"
 import { openHandbook } from "../../../src/handbook/open.ts"
-import { foldsOf, LINES, type Mode, plainWidth, scoreLine } from "./cross-validate.ts"
+import { foldsOf, type Mode, plainWidth, scoreLine } from "./cross-validate.ts"
 import { FAMILIES } from "./families.ts"
+import { LINES, type Line } from "./lines.ts"
+import { plainErrors } from "./plain-methods.ts"
 import { readRows, weatherOf } from "./rows.ts"
 
 const [folderName, family] = process.argv.slice(2)
@@ -37,8 +40,18 @@ for (const line of LINES) {
     const plain = mode === "all" ? `, days from sowing ${plainWidth(line, rows, cover).toFixed(0)} wide` : ""
     console.log(
       `${line.name}; ${mode}: ${n} rows, off ${mae.toFixed(2)} (rmse ${rmse.toFixed(2)}, bias ${bias.toFixed(2)})` +
-        `${line.baseline === null || mode !== "all" ? "" : `, baseline ${line.baseline}`}` +
+        `${line.baseline === null || mode !== "all" ? "" : `, published ${line.baseline}`}${besides(line, mode)}` +
         `, ${Math.round(cover * 100)} % inside ${width.toFixed(1)} days${plain}${none > 0 ? `, ${none} not foretold` : ""}`,
     )
   }
+}
+
+/** The errors of the simple methods in a mode that they, too, can stand in. */
+function besides(line: Line, mode: Mode): string {
+  if (mode !== "all" && typeof mode !== "number") return ""
+  const errors = plainErrors(line, mode === "all" ? null : mode, rows, weather)
+  if (!errors) return ""
+  return ` [${Object.entries(errors)
+    .map(([method, error]) => `${method} ${error.toFixed(1)}`)
+    .join("; ")}]`
 }

@@ -6,8 +6,8 @@
 export type Spread = { stands: number; noise: number; emergence: number; reported?: { log: number; days: number } }
 
 export const SPREADS: Readonly<Record<string, Spread>> = {
-  "winter-wheat": { stands: 0.07, noise: 2, emergence: 0.2, reported: { log: 0.12, days: 1.5 } },
-  "spring-wheat": { stands: 0.2, noise: 2, emergence: 0.2, reported: { log: 0.16, days: 2 } },
+  "winter-wheat": { stands: 0.09, noise: 1, emergence: 0.2, reported: { log: 0.12, days: 1.5 } },
+  "spring-wheat": { stands: 0.23, noise: 2, emergence: 0.2, reported: { log: 0.16, days: 2 } },
   barley: { stands: 0.1, noise: 2, emergence: 0.2, reported: { log: 0.08, days: 1 } },
   oats: { stands: 0.14, noise: 2, emergence: 0.2, reported: { log: 0.2, days: 2 } },
   rapeseed: { stands: 0.14, noise: 2, emergence: 0.25 },
