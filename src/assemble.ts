@@ -6,6 +6,8 @@ import { fixedShelf, openClock, terminalHouse } from "./assemble-house.ts"
 import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
 import { type Desk, openDesk } from "./bot/desk.ts"
 import type { House } from "./bot/house.ts"
+import { knownWeather } from "./bot/known.ts"
+import { mindedLog } from "./bot/minded.ts"
 import type { Clock, GardenShelf, Store, Worker } from "./bot/needs.ts"
 import { sharedClock } from "./bot/shared-clock.ts"
 import { openWorker } from "./bot/worker.ts"
@@ -218,6 +220,7 @@ async function openExample(world: World, terminal: Terminal): Promise<RunningBot
   const garden = exampleGarden(read.garden, today)
   const clock = openClock({ start: instantAt(today, EXAMPLE_STARTS, zone), speed: settings.clock?.speed ?? 1 })
   const store = openMemoryStore()
+  await store.append(mindedLog(handbook, garden, knownWeather(handbook, garden, null), today))
   const parts = {
     handbook,
     store,
@@ -235,7 +238,8 @@ async function openExample(world: World, terminal: Terminal): Promise<RunningBot
     worker: openWorker(house),
     clock,
     season: house.links,
-    channels: "This is the example garden: texts appear here, nothing is sent and nothing is kept.",
+    channels:
+      "This is the example garden. Its people are made up; texts appear here, nothing is sent, and what you type is gone at the end.",
     notices: [],
     broken: new Promise(() => {}),
     async close() {

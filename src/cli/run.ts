@@ -18,6 +18,7 @@ import { schemaFrom } from "./first-garden-file.ts"
 import { readOptions } from "./options.ts"
 import { openPrompt, type Prompt } from "./prompt.ts"
 import { openTalk } from "./talk.ts"
+import { widthOf, wrapped } from "./wrap.ts"
 
 const PROJECT = fileURLToPath(new URL("../..", import.meta.url))
 
@@ -28,8 +29,8 @@ export const run: Command = {
 
 Runs until it is stopped (Ctrl-C). Texts appear here, and what you type is taken as a reply: "done 1", "bloom south".
 Where several people share the garden, "ines: done 1" answers as Ines; without a name it is the first person.
-  --example  plays the example garden with its days moved to today; its clock starts at eight in the morning there,
-             and nothing is kept
+  --example  plays the example garden with its days moved to today, as if it had been minded until now; its clock
+             starts at eight in the morning there, and what is typed is gone at the end
   --end-hold a restored store sends nothing until you have looked at it; this ends that`,
   async run(args, world) {
     const { options } = readOptions(args, { example: "flag", "end-hold": "flag" })
@@ -39,7 +40,8 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
       leave = resolve
     })
     let prompt: Prompt | undefined
-    const terminal = { line: (text: string) => (prompt ? prompt.line(text) : world.out(text)) }
+    const say = (text: string) => (prompt ? prompt.line(text) : world.out(text))
+    const terminal = { line: (text: string) => say(wrapped(text, widthOf(process.stdout))) }
     const bot = await world.bot({ example: options.example, endHold: options["end-hold"], terminal })
     for (const line of await greeting(bot)) terminal.line(line)
     prompt = openPrompt(process.stdin, process.stdout, typist(bot, world), leave)

@@ -1,5 +1,6 @@
 import { createInterface } from "node:readline"
 import type { Readable, Writable } from "node:stream"
+import { widthOf, wrapped } from "./wrap.ts"
 
 /** A person to talk to: `ask` answers null where their words have ended. */
 export type Talk = { ask(question: string): Promise<string | null>; say(text: string): void }
@@ -10,7 +11,10 @@ export type OpenTalk = Talk & { close(): void }
  * A talk over two streams, at a terminal or through a pipe. Lines that come before their question wait for it; Ctrl-C,
  * Ctrl-D and the end of a pipe are the end of the person's words.
  */
-export function openTalk(input: Readable & { isTTY?: boolean }, output: Writable & { isTTY?: boolean }): OpenTalk {
+export function openTalk(
+  input: Readable & { isTTY?: boolean },
+  output: Writable & { isTTY?: boolean; columns?: number },
+): OpenTalk {
   const isTerminal = input.isTTY === true && output.isTTY === true
   const reader = createInterface({ input, ...(isTerminal ? { output } : {}), terminal: isTerminal })
   const lines: string[] = []
@@ -31,7 +35,7 @@ export function openTalk(input: Readable & { isTTY?: boolean }, output: Writable
   })
   reader.on("SIGINT", () => reader.close())
   return {
-    say: (text) => void output.write(`${text}\n`),
+    say: (text) => void output.write(`${wrapped(text, widthOf(output))}\n`),
     ask(question) {
       if (isTerminal) reader.setPrompt(question)
       if (isTerminal && !hasEnded) reader.prompt()

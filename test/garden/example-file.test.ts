@@ -1,6 +1,5 @@
 import { readFileSync } from "node:fs"
 import { describe, expect, it } from "vitest"
-import { knownWeather, viewOf } from "../../src/bot/known.ts"
 import { exampleGarden, moveYears } from "../../src/garden/example-file.ts"
 import { readGarden } from "../../src/garden/read.ts"
 import { addDays, type Day, day, daysBetween, inYear, partsOf } from "../../src/values/day.ts"
@@ -55,12 +54,6 @@ describe("the example garden", () => {
     expect(new Set(example.beds.map((bed) => bed.kind))).toEqual(new Set(["raised", "plot", "greenhouse"]))
     expect(example.people.map((person) => person.by)).toEqual(["text", "mail"])
     expect(example.people[1]?.minds).toHaveLength(2)
-  })
-
-  it.each(everyDay.filter((_, n) => n % 24 === 0))("has something due on %s", (today) => {
-    const garden = exampleGarden(example, today)
-    const view = viewOf(handbook(), garden, [], knownWeather(handbook(), garden, null), today)
-    expect(view.reminders.filter((reminder) => reminder.state === "due").map((reminder) => reminder.id)).not.toEqual([])
   })
 })
 
