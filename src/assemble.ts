@@ -12,7 +12,7 @@ import type { Clock, GardenShelf, Store, Worker } from "./bot/needs.ts"
 import { sharedClock } from "./bot/shared-clock.ts"
 import { openWorker } from "./bot/worker.ts"
 import { printable, type Terminal } from "./channels/terminal.ts"
-import type { RunningBot, World } from "./cli/command.ts"
+import type { BotOptions, RunningBot, World } from "./cli/command.ts"
 import { editionOf } from "./files/edition.ts"
 import { openGardenShelf } from "./files/garden-shelf.ts"
 import { NO_FILES, noFiles, openKeptShelf } from "./files/kept-shelf.ts"
@@ -40,10 +40,7 @@ const NO_GARDENS: GardenShelf = { all: () => [], byId: () => undefined, version:
  * The bot as the settings have it. `example`: the example garden with its days moved to today, a clock that starts at
  * eight in the morning there, and a store in memory, so that a stranger sees a text at once and nothing is kept.
  */
-export async function openBot(
-  world: World,
-  options: { example: boolean; endHold: boolean; terminal: Terminal },
-): Promise<RunningBot> {
+export async function openBot(world: World, options: BotOptions): Promise<RunningBot> {
   if (options.example) return openExample(world, options.terminal)
   try {
     return await openSet(world, options.terminal, options)
@@ -56,7 +53,11 @@ export async function openBot(
   }
 }
 
-async function openSet(world: World, terminal: Terminal, options: { endHold: boolean }): Promise<RunningBot> {
+async function openSet(
+  world: World,
+  terminal: Terminal,
+  options: Pick<BotOptions, "endHold" | "isFirst">,
+): Promise<RunningBot> {
   const { settings } = world
   const handbook = world.handbook()
   const log = openLogbook(settings.logLevel)
@@ -95,7 +96,10 @@ async function openSet(world: World, terminal: Terminal, options: { endHold: boo
   const house = terminalHouse(parts, terminal, settings.data, settings.mailFrom)
   // Of many workers each one that starts would have all gardens planned anew; alone it costs nothing.
   if (settings.databaseUrl !== null) house.memory.served.edition = editionOf(MAKERS)
-  const notices = [...(await holdOf(house, options.endHold)), ...newNotice(store, shelf, clock, settings)]
+  const notices = [
+    ...(await holdOf(house, options.endHold)),
+    ...(options.isFirst ? [] : newNotice(store, shelf, clock, settings)),
+  ]
   const secret = secretOf(settings.secretKey, settings.data)
   const isForgetful = store.isNew || house.hold.reason !== null
   const wire = openWire({ house, clock, settings, secret, folder: settings.data, isForgetful }, () => desk)

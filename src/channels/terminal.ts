@@ -37,7 +37,7 @@ export function terminalTexts(
   }
 }
 
-/** Writes each mail as an `.eml` file and prints its summary. `compose` makes the bytes of the message. */
+/** Writes each mail as an `.eml` file and prints it, a weekly one by its subject alone. `compose` makes the bytes of the message. */
 export function terminalMails(
   terminal: Terminal,
   folder: string,
@@ -52,6 +52,8 @@ export function terminalMails(
       writeFileSync(file, await compose(message, now))
       terminal.line("")
       terminal.line(`mail to ${printable(nameOf(message.garden, message.person))}: ${printable(message.subject ?? "")}`)
+      if (message.kind !== "digest")
+        for (const line of printable(message.text).trimEnd().split("\n")) terminal.line(`  ${line}`.trimEnd())
       terminal.line(`  kept as ${file}`)
       return { is: "sent", carrierId: null }
     },

@@ -48,6 +48,17 @@ export type RunningBot = {
   close(): Promise<void>
 }
 
+/**
+ * `example`: the example garden instead of the one that is set. `endHold`: what holds back messages ends. `isFirst`: the garden
+ * file was made a moment ago, so that nothing can be missing from before.
+ */
+export type BotOptions = {
+  example: boolean
+  endHold: boolean
+  isFirst: boolean
+  terminal: { line(text: string): void }
+}
+
 /** What a command is given: the settings, the border of the program, and readers that fail with typed errors. */
 export type World = {
   settings: Settings
@@ -66,7 +77,7 @@ export type World = {
   /** The log of a garden as the store holds it, read while the bot may be running; empty where there is no store yet. */
   storedEntries(garden: string): Promise<Entry[]>
   /** The whole bot as the settings have it, with its real store and channels. */
-  bot(options: { example: boolean; endHold: boolean; terminal: { line(text: string): void } }): Promise<RunningBot>
+  bot(options: BotOptions): Promise<RunningBot>
   /** The text of a file; WrongInput where it cannot be read. */
   read(file: string): Promise<string>
   /** The whole bot on paper: a store in memory, channels that collect, weather that is known beforehand but looked at day by day. */

@@ -1,4 +1,15 @@
-import { closeSync, existsSync, fsyncSync, linkSync, mkdirSync, openSync, unlinkSync, writeSync } from "node:fs"
+import {
+  accessSync,
+  closeSync,
+  constants,
+  existsSync,
+  fsyncSync,
+  linkSync,
+  mkdirSync,
+  openSync,
+  unlinkSync,
+  writeSync,
+} from "node:fs"
 import { dirname, join, relative, resolve } from "node:path"
 import type { Spot } from "../garden/first-answers.ts"
 import type { BedKind, DateOrder, Units } from "../garden/garden.ts"
@@ -130,10 +141,31 @@ export function writeNewFile(file: string, text: string): void {
     // A link, unlike a rename, never takes the place of a file that is there.
     linkSync(aside, file)
   } catch (error) {
-    const code = error instanceof Error && "code" in error ? String(error.code) : String(error)
-    const why = code === "EEXIST" ? "a file of that name is there already" : `the folder cannot be written (${code})`
-    throw new CouldNot(`Could not write ${file}: ${why}. Nothing was changed.`, { cause: error })
+    throw unwritten(file, error)
   } finally {
     if (existsSync(aside)) unlinkSync(aside)
   }
+}
+
+/** Throws, before anything is asked, where the answers could not be written in the end. */
+export function refuseUnwritable(file: string): void {
+  let folder = dirname(resolve(file))
+  while (!existsSync(folder) && dirname(folder) !== folder) folder = dirname(folder)
+  try {
+    accessSync(folder, constants.W_OK)
+  } catch (error) {
+    throw unwritten(file, error)
+  }
+}
+
+function unwritten(file: string, error: unknown): CouldNot {
+  const code = error instanceof Error && "code" in error ? String(error.code) : String(error)
+  const [why, next] =
+    code === "EEXIST"
+      ? ["a file of that name is there already", "Look into it, and start again."]
+      : [
+          `the folder cannot be written (${code})`,
+          "Give this user the right to write there, or set RYEBELL_GARDEN to another place.",
+        ]
+  return new CouldNot(`Could not write ${file}: ${why}. Nothing was changed. ${next}`, { cause: error })
 }

@@ -8,7 +8,13 @@ import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { CouldNot, showProblem } from "../values/problem.ts"
 import type { Zone } from "../values/zone.ts"
-import { type FirstBed, type FirstSowing, firstGardenText, writeNewFile } from "./first-garden-file.ts"
+import {
+  type FirstBed,
+  type FirstSowing,
+  firstGardenText,
+  refuseUnwritable,
+  writeNewFile,
+} from "./first-garden-file.ts"
 import type { Talk } from "./talk.ts"
 
 export type FirstGardenOptions = {
@@ -23,6 +29,7 @@ export type FirstGardenOptions = {
 
 /** The talk, and the file it leads to, written whole or not at all; false where the person left before the end. */
 export async function makeFirstGarden(talk: Talk, options: FirstGardenOptions): Promise<boolean> {
+  refuseUnwritable(options.file)
   const text = await firstGarden(talk, options)
   if (text === null) return false
   writeNewFile(options.file, text)
@@ -50,7 +57,7 @@ export async function firstGarden(talk: Talk, options: FirstGardenOptions): Prom
 
 async function wholeTalk(talk: Talk, { handbook, today, file, schema = null }: FirstGardenOptions): Promise<string> {
   talk.say(
-    `There is no garden file yet. A few questions, then it is written to ${file}; all of it can be changed there.`,
+    `There is no garden file at ${file} yet. A few questions, then it is written there; all of it can be changed later, and until the last answer nothing is.`,
   )
   talk.say("Enter alone takes what stands in [brackets].")
   const { spot, zone } = await askPlace(talk, handbook)
@@ -198,7 +205,7 @@ function newId(name: string, beds: readonly FirstBed[]): string {
 const SOWN_AGO_DAYS = 120
 
 async function askSowing(talk: Talk, { handbook, today, dates }: About): Promise<FirstSowing | null> {
-  const question = "Which cover did you sow there, or will you? For example rye 60, vetch 40; Enter for none yet:"
+  const question = "Which cover did you sow there, or will you? For example rye 60, hairy vetch 40; Enter for none yet:"
   const species = await askMix(talk, question, handbook)
   if (species.length === 0) return null
   const on = await ask(talk, "On what day?", (text) => readSaidDay(text, today, dates, addDays(today, -SOWN_AGO_DAYS)))

@@ -34,7 +34,8 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
   --end-hold a restored store sends nothing until you have looked at it; this ends that`,
   async run(args, world) {
     const { options } = readOptions(args, { example: "flag", "end-hold": "flag" })
-    if (!options.example && !(await haveGarden(world))) return 1
+    const file = options.example ? "there" : await haveGarden(world)
+    if (file === "none") return 1
     let leave: () => void = () => {}
     const left = new Promise<void>((resolve) => {
       leave = resolve
@@ -42,7 +43,12 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
     let prompt: Prompt | undefined
     const say = (text: string) => (prompt ? prompt.line(text) : world.out(text))
     const terminal = { line: (text: string) => say(wrapped(text, widthOf(process.stdout))) }
-    const bot = await world.bot({ example: options.example, endHold: options["end-hold"], terminal })
+    const bot = await world.bot({
+      example: options.example,
+      endHold: options["end-hold"],
+      isFirst: file === "made",
+      terminal,
+    })
     for (const line of await greeting(bot)) terminal.line(line)
     prompt = openPrompt(process.stdin, process.stdout, typist(bot, world), leave)
     for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, leave)
@@ -67,12 +73,11 @@ Where several people share the garden, "ines: done 1" answers as Ines; without a
   },
 }
 
-/** Asks for a first garden where there is no file yet. False where the talk ended before there was one. */
-async function haveGarden(world: World): Promise<boolean> {
+/** Asks for a first garden where there is no file yet; none where the talk ended before there was one. */
+async function haveGarden(world: World): Promise<"there" | "made" | "none"> {
   const { settings, clock } = world
-  if (settings.garden === NO_FILES || gardenFiles(settings.garden).length > 0) return true
+  if (settings.garden === NO_FILES || gardenFiles(settings.garden).length > 0) return "there"
   const file = isFolder(settings.garden) ? join(settings.garden, "garden.yaml") : settings.garden
-  world.out(`There is no garden file at ${settings.garden} yet. A few questions, and there is one.`)
   const talk = openTalk(process.stdin, process.stdout)
   try {
     const today = (zone: Zone) => localDay(clock.now(), zone)
@@ -84,9 +89,9 @@ async function haveGarden(world: World): Promise<boolean> {
     })
     if (!made)
       world.err(
-        `Nothing was written. Start again in a terminal, or copy config/garden.yaml to ${file} and change it; --example shows the example garden.`,
+        `Start again in a terminal for the questions, or copy config/examples/one-bed.yaml to ${file} and change it. "npm start -- --example" shows the example garden.`,
       )
-    return made
+    return made ? "made" : "none"
   } finally {
     talk.close()
   }

@@ -7,6 +7,9 @@ export type Talk = { ask(question: string): Promise<string | null>; say(text: st
 
 export type OpenTalk = Talk & { close(): void }
 
+/** Columns left for the answer behind a question. */
+const ROOM_TO_TYPE = 20
+
 /**
  * A talk over two streams, at a terminal or through a pipe. Lines that come before their question wait for it; Ctrl-C,
  * Ctrl-D and the end of a pipe are the end of the person's words.
@@ -33,13 +36,20 @@ export function openTalk(
     hasEnded = true
     hand(null)
   })
-  reader.on("SIGINT", () => reader.close())
+  reader.on("SIGINT", () => {
+    output.write("\n")
+    reader.close()
+  })
   return {
     say: (text) => void output.write(`${wrapped(text, widthOf(output))}\n`),
     ask(question) {
-      if (isTerminal) reader.setPrompt(question)
-      if (isTerminal && !hasEnded) reader.prompt()
-      else output.write(question)
+      if (isTerminal && !hasEnded) {
+        // Only its last line is the prompt: the reader breaks a longer one in the middle of a word.
+        const lines = wrapped(question, widthOf(output) - ROOM_TO_TYPE).split("\n")
+        for (const line of lines.slice(0, -1)) output.write(`${line}\n`)
+        reader.setPrompt(`${lines.at(-1)!.trimEnd()} `)
+        reader.prompt()
+      } else output.write(question)
       const before = lines.shift()
       const answer = before !== undefined ? before : hasEnded ? null : undefined
       // Through a pipe nobody sees what was typed: the line is ended for them.

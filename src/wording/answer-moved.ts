@@ -1,3 +1,4 @@
+import type { Person } from "../garden/garden.ts"
 import { showDay, showDaysOnly, showRange } from "../reminders/dates.ts"
 import { emergenceOf } from "../reminders/emergence-range.ts"
 import { bedName, speciesNames } from "../reminders/names.ts"
@@ -31,7 +32,7 @@ function movedOn(bed: string, input: AnswerInput, today: Day): Piece[] {
 
 function sowingMoved(before: SowingPlan | null, after: SowingPlan, input: AnswerInput, today: Day): Piece[] {
   if (after.sown !== null && after.sown !== before?.sown) return justSown(after, input, today)
-  if (after.wasCut && after.wasCut.on !== before?.wasCut?.on) return justCut(after, today)
+  if (after.wasCut && after.wasCut.on !== before?.wasCut?.on) return justCut(after, input.person, today)
   if (after.endedOn !== null && before?.endedOn === null) {
     const share = after.next ? nitrogenShare(after, after.next.crop, input.handbook) : null
     return share ? [room(share)] : []
@@ -39,7 +40,7 @@ function sowingMoved(before: SowingPlan | null, after: SowingPlan, input: Answer
   const gaps = poorStand(after, input, today)
   if (gaps) return [room(gaps)]
   if (before?.cut && !after.cut) return after.noCut ? [room("No cut is needed there now.")] : []
-  if (after.cut) return cutMoved(before?.cut ?? null, after.cut, sawSomething(input), today)
+  if (after.cut) return cutMoved(before?.cut ?? null, after.cut, sawSomething(input), input.person, today)
   return readyMoved(before, after, today)
 }
 
@@ -52,19 +53,24 @@ function poorStand(after: SowingPlan, input: AnswerInput, today: Day): string | 
   return `There is time to sow again till about ${showDay(after.resowBy, today)}.`
 }
 
-function cutMoved(before: CutWindow | null, after: CutWindow, seen: boolean, today: Day): Piece[] {
+function cutMoved(before: CutWindow | null, after: CutWindow, seen: boolean, person: Person, today: Day): Piece[] {
   const now = bestOf(after, today)
   if (!before || before.ordinal !== after.ordinal) {
     const which = after.ordinal > 1 ? "A second cut looks best" : "The best cut looks like"
-    return [room(`${which} ${now}.`), opening(after, today)]
+    return [room(`${which} ${now}.`), opening(after, person, today)]
   }
   if (before.best === after.best && before.by === after.by) return seen ? [nice(`The best cut stays ${now}.`)] : []
   const was = showDaysOnly(before.best, before.by, after.by, today)
-  return [room(`That moves the best cut to ${now} (it was ${was}).`), opening(after, today)]
+  return [room(`That moves the best cut to ${now} (it was ${was}).`), opening(after, person, today)]
 }
 
-function opening(cut: CutWindow, today: Day): Piece {
-  return nice(cut.from > today ? "I'll text when it opens." : "It can be cut now.")
+function opening(cut: CutWindow, person: Person, today: Day): Piece {
+  return nice(cut.from > today ? `${iWill(person)} when it opens.` : "It can be cut now.")
+}
+
+/** How this person hears of it. */
+function iWill({ by }: Person): string {
+  return by === "mail" ? "I'll write" : "I'll text"
 }
 
 function justSown(after: SowingPlan, input: AnswerInput, today: Day): Piece[] {
@@ -80,10 +86,10 @@ function justSown(after: SowingPlan, input: AnswerInput, today: Day): Piece[] {
   return pieces
 }
 
-function justCut(after: SowingPlan, today: Day): Piece[] {
+function justCut(after: SowingPlan, person: Person, today: Day): Piece[] {
   if (after.cut) return [room(`What is left can be cut ${bestOf(after.cut, today)}.`)]
   const ready = readyOf(after)
-  return ready ? [room(`Planting looks good around ${around(ready, today)}.`), nice("I'll text then.")] : []
+  return ready ? [room(`Planting looks good around ${around(ready, today)}.`), nice(`${iWill(person)} then.`)] : []
 }
 
 function readyMoved(before: SowingPlan | null, after: SowingPlan, today: Day): Piece[] {

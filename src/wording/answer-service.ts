@@ -3,7 +3,7 @@ import type { Garden, Person } from "../garden/garden.ts"
 import { showWeekday } from "../reminders/dates.ts"
 import { listOf } from "../reminders/names.ts"
 import { must, nice, type Piece, room } from "./answer-fit.ts"
-import { type AnswerInput, todayOf } from "./answer-view.ts"
+import { type AnswerInput, bedsToTeach, todayOf } from "./answer-view.ts"
 
 /** The words that invite somebody to join; the carrier wants the name, the number of texts and the ways out in it. */
 export function inviteText(garden: Pick<Garden, "name">): string {
@@ -66,12 +66,14 @@ function pieceOf(act: Act, input: AnswerInput): Piece[] {
   switch (act.act) {
     case "start":
       return [must("Good to have you back: texts come again."), nice("Reply NEXT for what is coming.")]
-    case "help":
+    case "help": {
+      const [one, other] = bedsToTeach(input)
       return [
         must(`Ryebell, reminders for the beds of ${after.garden.name}.`),
-        room("Write as you speak: done 1, snooze 2 to sat, bloom on south, why north."),
+        room(`Write as you speak: done 1, snooze 2 to sat, bloom on ${one}, why ${other}.`),
         must("Reply NEXT for what is coming, or STOP to end."),
       ]
+    }
     case "join":
       return [
         must(`You are in, ${person.name}: reminders for ${after.garden.name}, about 2 texts a week in season.`),

@@ -8,6 +8,7 @@ import type { GardenPlan, SowingPlan } from "../season/bed-plan.ts"
 import type { Day } from "../values/day.ts"
 import type { Instant } from "../values/instant.ts"
 import { localDay } from "../values/zone.ts"
+import { plainLetters } from "./plain-letters.ts"
 
 /** A garden at a moment, as far as an answer speaks of it. */
 export type AnswerView = {
@@ -65,4 +66,18 @@ export function currentSowing(view: AnswerView, bed: string): SowingPlan | null 
     (each) => each.state !== "planned" && each.endedOn === null && each.state !== "planted",
   )
   return standing ?? sowings.find((each) => each.state === "planned") ?? sowings.at(-1) ?? null
+}
+
+/** A name that leaves room for the words around it. */
+const SHORT_NAME = 16
+
+/** Two beds to show by example how a reply is written: the person's own, as far as their names are short. */
+export function bedsToTeach({ person, after }: Pick<AnswerInput, "person" | "after">): [string, string] {
+  const { minds } = person
+  const own = after.garden.beds
+    .filter((bed) => minds === null || minds.includes(bed.id))
+    .map((bed) => plainLetters(bed.name))
+    .filter((name) => name.length <= SHORT_NAME)
+  const [one = "south", other = one] = own
+  return [one, other]
 }

@@ -8,7 +8,7 @@ import { notedOf, notedSentence } from "./answer-noted.ts"
 import { servicePieces, stopAnswer } from "./answer-service.ts"
 import { settledBefore, skipPieces, snoozePieces } from "./answer-settled.ts"
 import { tellPieces } from "./answer-tell.ts"
-import { type AnswerInput, todayOf } from "./answer-view.ts"
+import { type AnswerInput, bedsToTeach, todayOf } from "./answer-view.ts"
 import { wantPieces } from "./answer-want.ts"
 
 export type { AnswerInput, AnswerView } from "./answer-view.ts"
@@ -101,5 +101,6 @@ function hint(input: AnswerInput): string | null {
   const today = todayOf(input)
   const hinted = notes.some((entry) => localDay(entry.at, input.person.zone) === today)
   if (notes.length >= HINTS || hinted) return null
-  return "Kept as a note. If something is done or seen, a word and a bed will do, like: cut south, or bloom on east. Reply HELP for more."
+  const [one, other] = bedsToTeach(input)
+  return `Kept as a note. If something is done or seen, a word and a bed will do, like: cut ${one}, or bloom on ${other}. Reply HELP for more.`
 }

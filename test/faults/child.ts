@@ -43,7 +43,7 @@ async function open(env: Record<string, string>): Promise<unknown> {
   }
   const read = (file: string) => readFile(file, "utf8")
   const world = { settings, clock, handbook: () => handbook, read, out: line, err: line } as unknown as World
-  bot = await openBot(world, { example: false, endHold: false, terminal: { line } })
+  bot = await openBot(world, { example: false, endHold: false, isFirst: false, terminal: { line } })
   const { house } = bot
   if (house.text) house.text = stepped(house.text)
   if (house.mail) house.mail = stepped(house.mail)
