@@ -7,6 +7,7 @@ import {
   linkSync,
   mkdirSync,
   openSync,
+  statSync,
   unlinkSync,
   writeSync,
 } from "node:fs"
@@ -152,6 +153,7 @@ export function refuseUnwritable(file: string): void {
   let folder = dirname(resolve(file))
   while (!existsSync(folder) && dirname(folder) !== folder) folder = dirname(folder)
   try {
+    if (!statSync(folder).isDirectory()) throw Object.assign(new Error(), { code: "ENOTDIR" })
     accessSync(folder, constants.W_OK)
   } catch (error) {
     throw unwritten(file, error)

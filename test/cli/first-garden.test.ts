@@ -252,6 +252,14 @@ describe("the garden file of the first start", () => {
     }
   })
 
+  it("is refused before the first question, with what to do, where it could not be written", async () => {
+    const { talk, said } = scripted(AMERICAN)
+    // A folder below a file can be made by nobody, whatever their rights.
+    writeFileSync(join(folder, "file"), "")
+    await expect(makeFirstGarden(talk, options(join(folder, "file", "garden.yaml")))).rejects.toThrow(/RYEBELL_GARDEN/)
+    expect(said).toEqual([])
+  })
+
   it("never takes the place of a file that is there", async () => {
     const file = join(folder, "garden.yaml")
     writeFileSync(file, "mine")
@@ -288,6 +296,20 @@ describe("a talk over streams", () => {
     expect(await talk.ask("e? ")).toBeNull()
     talk.say("bye")
     expect(String(output.read())).toBe("a? one\nb? two\nc? three\nd? \ne? \nbye\n")
+    talk.close()
+  })
+
+  it("breaks a long question between words at a narrow terminal, and ends the line of one that is left with Ctrl-C", async () => {
+    const input = Object.assign(new PassThrough(), { isTTY: true, setRawMode: () => {} })
+    const output = Object.assign(new PassThrough(), { isTTY: true, columns: 50 })
+    const talk = openTalk(input, output)
+    const asked = talk.ask("Your mobile phone with + and country code, or your mail address: ")
+    input.write("\u0003")
+    expect(await asked).toBeNull()
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: what moves the cursor is no word
+    const shown = String(output.read()).replace(/\u001b\[[0-9]*[A-Z]/g, "")
+    expect(shown).toContain("Your mobile phone with + and\n")
+    expect(shown).toContain("address: \n")
     talk.close()
   })
 

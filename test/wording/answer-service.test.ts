@@ -10,7 +10,7 @@ import {
 } from "../../src/wording/answer-service.ts"
 import { checkText } from "../../src/wording/check-text.ts"
 import { measure } from "../../src/wording/segments.ts"
-import { aGarden, aPerson } from "../given.ts"
+import { aBed, aGarden, aPerson } from "../given.ts"
 import { answerOf } from "./given-answer.ts"
 
 describe("texts about the service itself", () => {
@@ -19,6 +19,20 @@ describe("texts about the service itself", () => {
     expect(measure(text)).toEqual({ encoding: "gsm7", units: 155, segments: 1 })
     for (const part of ["Ryebell", "Long Acre", "2 texts a week", "JOIN", "HELP", "STOP", "rates may apply"])
       expect(text).toContain(part)
+  })
+
+  it("help and the hint to a note show how to write with beds that the person has", () => {
+    const garden = aGarden({
+      beds: [
+        aBed({ id: "long", name: "The bed along the southern wall" }),
+        aBed({ id: "box", name: "Box" }),
+        aBed({ id: "tub", name: "Tub" }),
+      ],
+    })
+    expect(answerOf({ garden, acts: [{ act: "help" }] })).toContain("bloom on Box, why Tub.")
+    expect(answerOf({ garden, note: true })).toContain("like: cut Box, or bloom on Tub.")
+    const minding = aPerson({ minds: ["tub"] })
+    expect(answerOf({ garden, person: minding, note: true })).toContain("like: cut Tub, or bloom on Tub.")
   })
 
   it("help names the service, how to write, and how to end it", () => {

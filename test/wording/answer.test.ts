@@ -63,6 +63,13 @@ describe("what was seen", () => {
     )
   })
 
+  it("tells a person of mail that a mail will come, not a text", () => {
+    const moved = aSowingPlan({ cut: aCut("2026-05-07", "2026-05-07", "2026-05-11") })
+    const answer = answerOf({ person: aPerson({ by: "mail" }), acts: [bloom], before: [window], after: [moved] })
+    expect(answer).toContain("I'll write when it opens.")
+    expect(answer).not.toContain("text")
+  })
+
   it("tells that no cut is needed where frost did the work", () => {
     const act: Act = {
       act: "observe",
