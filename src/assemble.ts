@@ -5,7 +5,7 @@ import { needsOwner, openHeld } from "./assemble-held.ts"
 import { fixedShelf, openClock, terminalHouse } from "./assemble-house.ts"
 import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
 import { type Desk, openDesk } from "./bot/desk.ts"
-import type { House } from "./bot/house.ts"
+import type { House, Logbook } from "./bot/house.ts"
 import { knownWeather } from "./bot/known.ts"
 import { mindedLog } from "./bot/minded.ts"
 import type { Clock, GardenShelf, Store, Worker } from "./bot/needs.ts"
@@ -18,7 +18,7 @@ import { openGardenShelf } from "./files/garden-shelf.ts"
 import { NO_FILES, noFiles, openKeptShelf } from "./files/kept-shelf.ts"
 import { exampleGarden } from "./garden/example-file.ts"
 import { readGarden } from "./garden/read.ts"
-import { openLogbook } from "./logging.ts"
+import { openLogbook, plainLines } from "./logging.ts"
 import type { Settings } from "./settings.ts"
 import { openMemoryStore, openStore } from "./store/open.ts"
 import type { OpenedStore } from "./store/opened.ts"
@@ -46,11 +46,21 @@ export async function openBot(world: World, options: BotOptions): Promise<Runnin
     return await openSet(world, options.terminal, options)
   } catch (error) {
     if (!needsOwner(error)) throw error
-    const log = openLogbook(world.settings.logLevel)
+    const log = openLog(world.settings, options.terminal)
     const nothing = { store: openMemoryStore(), shelf: NO_GARDENS, weather: null, log }
     const parts = { handbook: world.handbook(), clock: world.clock, ...nothing }
     return openHeld(world, terminalHouse(parts, options.terminal, world.settings.data, null), error)
   }
+}
+
+/** At a terminal the log is told in words between the texts; elsewhere programs read it. */
+function openLog({ logLevel }: Settings, terminal: Terminal): Logbook {
+  return process.stderr.isTTY
+    ? openLogbook(
+        logLevel,
+        plainLines((text) => terminal.line(text)),
+      )
+    : openLogbook(logLevel)
 }
 
 async function openSet(
@@ -60,7 +70,7 @@ async function openSet(
 ): Promise<RunningBot> {
   const { settings } = world
   const handbook = world.handbook()
-  const log = openLogbook(settings.logLevel)
+  const log = openLog(settings, terminal)
   const files =
     settings.garden === NO_FILES
       ? noFiles()
@@ -231,7 +241,7 @@ async function openExample(world: World, terminal: Terminal): Promise<RunningBot
     shelf: fixedShelf(garden),
     clock,
     weather: null,
-    log: openLogbook(settings.logLevel),
+    log: openLog(settings, terminal),
   }
   const folder = join(settings.data, "example")
   const house = terminalHouse(parts, terminal, folder, null)

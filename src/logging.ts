@@ -1,5 +1,6 @@
 import pino, { type DestinationStream } from "pino"
 import type { Logbook } from "./bot/house.ts"
+import { printable } from "./channels/terminal.ts"
 
 /** Anything that looks like a phone number, a mail address, a signed link or a mailbox password in free text. */
 const PRIVATE: [RegExp, string][] = [
@@ -65,6 +66,22 @@ export function openLogbook(
     warn: (what, message) => logger.warn(what, message),
     error: (what, message) => logger.error(what, message),
   }
+}
+
+/** The same log for a person at a terminal: a line of words for each thing said, without the marks of JSON. */
+export function plainLines(line: (text: string) => void): DestinationStream {
+  return {
+    write(json) {
+      const { level, time: _, msg, ...rest } = JSON.parse(json) as Record<string, unknown>
+      const details = Object.entries(rest).map(([name, value]) => `${name}: ${plainValue(value)}`)
+      line(printable(`${level}: ${msg}${details.length > 0 ? ` (${details.join("; ")})` : ""}`).replaceAll("\n", " "))
+    },
+  }
+}
+
+function plainValue(value: unknown): string {
+  if (typeof value === "object" && value !== null && "message" in value) return String(value.message)
+  return typeof value === "string" ? value : JSON.stringify(value)
 }
 
 function redactDeep(value: unknown): unknown {

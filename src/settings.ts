@@ -11,6 +11,12 @@ const url = (...protocols: string[]) =>
     message: `expected an address that begins with ${protocols.map((each) => `${each}//`).join(" or ")}`,
   })
 
+/** A server's address in which a password was not taken for a host or a path. */
+const serverUrl = (...protocols: string[]) =>
+  url(...protocols).refine((value) => !/#|@.*@/.test(value), {
+    message: "expected in a password %40 for @, %2F for /, %23 for #: as they stand they end it",
+  })
+
 const environment = z.object({
   RYEBELL_GARDEN: text.default("config/garden.yaml"),
   RYEBELL_DATA: text.default("data"),
@@ -28,9 +34,13 @@ const environment = z.object({
     .optional(),
   TEXT_RATE: z.coerce.number({ message: "expected texts a second, such as 1" }).min(0.1).max(1000).optional(),
   TEXT_DAY_LIMIT: z.coerce.number({ message: "expected a whole number of texts" }).int().min(1).optional(),
-  SMTP_URL: url("smtp:", "smtps:").optional(),
-  MAIL_FROM: text.optional(),
-  IMAP_URL: url("imap:", "imaps:").optional(),
+  SMTP_URL: serverUrl("smtp:", "smtps:").optional(),
+  MAIL_FROM: text
+    .regex(/^[^<>]*<[^\s<>@]+@[^\s<>@]+>$|^[^\s<>@]+@[^\s<>@]+$/, {
+      message: "expected an address, with a name or alone, such as Ryebell <ryebell@example.org>",
+    })
+    .optional(),
+  IMAP_URL: serverUrl("imap:", "imaps:").optional(),
   DKIM_DOMAIN: text.optional(),
   DKIM_SELECTOR: text.optional(),
   DKIM_KEY_FILE: text.optional(),

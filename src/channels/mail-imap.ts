@@ -4,6 +4,7 @@ import { ImapFlow } from "imapflow"
 import type { Instant } from "../values/instant.ts"
 import type { ImapOptions, ImapWaits } from "./mail-imap-options.ts"
 import { readMailbox } from "./mail-mailbox.ts"
+import { serverWords } from "./server-words.ts"
 
 export type ImapInbox = {
   start(): void
@@ -39,7 +40,8 @@ export function imapInbox(options: ImapOptions): ImapInbox {
         if (stopping.signal.aborted) return
         failures += 1
         state.error = codeOf(error)
-        options.log.warn({ code: state.error, failures }, "the mailbox cannot be read now; it is tried again")
+        const why = serverWords(error, "IMAP_URL") ?? state.error
+        options.log.warn({ code: state.error, failures, why }, "the mailbox cannot be read now; it is tried again")
       }
       const wait = Math.min(waits.retryMostMs, waits.retryFirstMs * 2 ** Math.min(20, Math.max(0, failures - 1)))
       await pause(wait, undefined, { signal: stopping.signal, ref: false }).catch(() => {})

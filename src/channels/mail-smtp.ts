@@ -4,6 +4,7 @@ import type { Channel, Outgoing, SendOutcome } from "../bot/needs.ts"
 import { addMs, type Instant } from "../values/instant.ts"
 import { mailOf } from "./mail-compose.ts"
 import { addressIn, messageIdOf } from "./mail-keys.ts"
+import { serverWords } from "./server-words.ts"
 
 export type Dkim = { domain: string; selector: string; privateKey: string }
 
@@ -141,7 +142,7 @@ export function outcomeOf(error: SmtpError, handedOver: boolean, dueAt: Instant)
         code: code || "lost-behind-dot",
         text: "the connection was lost before the server said whether it took the mail",
       }
-    return later("the mail server could not be reached, or the connection was lost")
+    return later(serverWords(error, "SMTP_URL") ?? "the mail server could not be reached, or the connection was lost")
   }
   if (reply < 500) return later("the mail server asks to try again later")
   if (error.command === "RCPT TO") return recipientRefused(code, enhanced, later)

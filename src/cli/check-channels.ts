@@ -19,7 +19,7 @@ export function textLines(settings: Settings, gardens: readonly Garden[]): strin
   const people = peopleOf(gardens).filter(({ person }) => person.by !== "mail" && person.phone !== null)
   if (twilio === null)
     return [
-      `no carrier is set (TWILIO_ACCOUNT_SID): what ${people.length === 1 ? "one person" : `${people.length} people`} would be texted appears at the terminal`,
+      `no carrier is set (TWILIO_ACCOUNT_SID): ${["nobody is told by text", "what one person would be texted appears at the terminal"][people.length] ?? `what ${people.length} people would be texted appears at the terminal`}`,
       ...BEFORE_YOU_BUY,
     ]
   const sender = twilio.messagingServiceSid

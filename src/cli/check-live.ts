@@ -1,6 +1,7 @@
 import { tryMailbox } from "../channels/mail-imap.ts"
 import { smtpChannel } from "../channels/mail-smtp.ts"
 import { certificateDays, WARN_DAYS } from "../channels/own-address.ts"
+import { serverWords } from "../channels/server-words.ts"
 import { CarrierRefusal, carrierClient, silenceOf } from "../channels/sms-client.ts"
 import { codeName, meaningOf } from "../channels/sms-codes.ts"
 import { probeWebhooks } from "../channels/sms-probe.ts"
@@ -96,7 +97,7 @@ async function trySmtp({ settings: { smtpUrl, mailFrom } }: World): Promise<Trie
     return [
       {
         ok: false,
-        line: `mail: ${codeOf(error) === "EAUTH" ? "the server does not accept the user or password of SMTP_URL" : `the server cannot be reached (${codeOf(error)})`}`,
+        line: `mail: ${serverWords(error, "SMTP_URL") ?? `the server cannot be used (${codeOf(error)}); look at SMTP_URL`}`,
       },
     ]
   } finally {
@@ -110,8 +111,17 @@ async function tryImap({ settings: { imapUrl } }: World): Promise<Tried[]> {
     const count = await tryMailbox(imapUrl)
     return [{ ok: true, line: `mailbox: opened; ${count} mails lie in it` }]
   } catch (error) {
-    return [{ ok: false, line: `mailbox: it cannot be opened (${error instanceof Error ? error.message : "error"})` }]
+    const why = serverWords(error, "IMAP_URL") ?? (error instanceof Error ? error.message : "error")
+    return [{ ok: false, line: `mailbox: it cannot be opened: ${why}` }]
   }
+}
+
+/** Reads a file of weather through; WrongInput where it is none, or a line of it cannot be. */
+export async function tryWeatherFile({ settings: { weather }, read }: World): Promise<Tried[]> {
+  if (["none", "open-meteo", "nws"].includes(weather)) return []
+  const nothing = { recall: async () => null, remember: async () => {} }
+  await openWeather({ kind: weather, read, ...nothing })
+  return [{ ok: true, line: "it can be read" }]
 }
 
 async function tryWeather(world: World, gardens: readonly Garden[]): Promise<Tried[]> {

@@ -6,7 +6,7 @@ import { readGarden } from "../garden/read.ts"
 import { type Problem, showProblem, WrongInput } from "../values/problem.ts"
 import { mailLines, pageLines, storeLines, textLines, weatherLines } from "./check-channels.ts"
 import { gardenLines } from "./check-garden.ts"
-import { type Tried, tryLive, tryWebhooks } from "./check-live.ts"
+import { type Tried, tryLive, tryWeatherFile, tryWebhooks } from "./check-live.ts"
 import { runtimeLines } from "./check-runtime.ts"
 import type { Command, World } from "./command.ts"
 import { readOptions } from "./options.ts"
@@ -32,7 +32,11 @@ export const PARTS: readonly CheckPart[] = [
     tries: ({ world }) => tryWebhooks(world),
   },
   { title: "Mail", lines: ({ world, gardens }) => mailLines(world.settings, gardens) },
-  { title: "Weather", lines: ({ world }) => weatherLines(world.settings) },
+  {
+    title: "Weather",
+    lines: ({ world }) => weatherLines(world.settings),
+    tries: ({ world }) => tryWeatherFile(world),
+  },
   { title: "Pages", lines: ({ world }) => pageLines(world.settings) },
   { title: "Store", lines: ({ world }) => storeLines(world.settings) },
   { title: "Run-time", lines: ({ world }) => runtimeLines(world.settings.clock !== null) },

@@ -1,9 +1,13 @@
 import type { WeatherSource } from "../bot/needs.ts"
+import { nearestWord } from "../values/nearest.ts"
+import { WrongInput } from "../values/problem.ts"
 import { type KeepOptions, keptSource } from "./cache.ts"
 import { readWeatherCsv } from "./csv.ts"
 import type { Ask, Fetch } from "./get-json.ts"
 import { nws } from "./nws.ts"
 import { openMeteo } from "./open-meteo.ts"
+
+const SERVICES = ["open-meteo", "nws", "none"]
 
 export type WeatherOptions = KeepOptions & {
   /** `none`, `open-meteo`, `nws`, or the path of a file of daily weather. */
@@ -47,7 +51,22 @@ export async function openWeather(options: WeatherOptions): Promise<OpenWeather 
       return { ...keptSource(service(ask, options.apiUrl ?? null), options), close: () => closing.abort() }
     }
     default:
-      return fileSource(options.kind, await options.read(options.kind))
+      return fileSource(options.kind, await readNamed(options))
+  }
+}
+
+/** The file that WEATHER names; a word that is neither a service nor a file is told as what it is. */
+async function readNamed({ kind, read }: WeatherOptions): Promise<string> {
+  try {
+    return await read(kind)
+  } catch (error) {
+    const problem = error instanceof WrongInput ? error.problems[0] : undefined
+    if (problem?.code !== "file") throw error
+    const nearest = nearestWord(kind, SERVICES)
+    const expected = `${SERVICES.join(", ")}, or a CSV file of daily weather`
+    throw new WrongInput([
+      { ...problem, field: "WEATHER", found: `${kind}: ${problem.found}`, expected, ...(nearest ? { nearest } : {}) },
+    ])
   }
 }
 

@@ -20,7 +20,7 @@ describe("a stranger's first start", () => {
     const folder = freshFolder("none")
     const ran = await command(["run"], { env: { RYEBELL_GARDEN: join(folder, "garden.yaml"), RYEBELL_DATA: folder } })
     expect(ran.status).toBe(1)
-    expect(ran.err).toContain("config/garden.yaml")
+    expect(ran.err).toContain("config/examples/one-bed.yaml")
     rmSync(folder, { recursive: true, force: true })
   })
 

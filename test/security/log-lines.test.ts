@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest"
 import type { Outgoing } from "../../src/bot/needs.ts"
 import { terminalTexts } from "../../src/channels/terminal.ts"
-import { openLogbook, redact } from "../../src/logging.ts"
+import { openLogbook, plainLines, redact } from "../../src/logging.ts"
 import { linksFor } from "../../src/web/link.ts"
 import { withoutToken } from "../../src/web/server.ts"
 import { at } from "../given.ts"
@@ -46,6 +46,22 @@ describe("the operator's log", () => {
       expect(JSON.parse(lines[0] ?? "").level).toBe("warn")
       expect(controlsIn(said.replaceAll("\n", ""))).toEqual([])
     }
+  })
+
+  it("is a line of plain words for each at a terminal, with the same struck out", () => {
+    const lines: string[] = []
+    const log = openLogbook(
+      "debug",
+      plainLines((text) => void lines.push(text)),
+    )
+    log.warn({ code: "login-refused", failures: 2 }, "the mailbox cannot be read now")
+    log.error({ error: new Error("nobody at ines@example.org") }, "a channel threw\u001b[2J")
+    log.info({}, "the mailbox is open")
+    expect(lines).toEqual([
+      "warn: the mailbox cannot be read now (code: login-refused; failures: 2)",
+      "error: a channel threw[2J (error: nobody at ***@***)",
+      "info: the mailbox is open",
+    ])
   })
 
   it("holds no phone, no address, no password and no link, in words and in values (X6)", () => {
