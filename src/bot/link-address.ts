@@ -17,7 +17,7 @@ import {
   phoneCodeText,
   phoneLinkedText,
 } from "../wording/join.ts"
-import { answerMessage, isEnding } from "./answering.ts"
+import { answerMessage, isEnding, isUnproven } from "./answering.ts"
 import { consentRecord } from "./consent.ts"
 import { freshPersonId, keepGuest } from "./guest-garden.ts"
 import type { House } from "./house.ts"
@@ -79,9 +79,11 @@ async function asks(
 ): Promise<Follows | null> {
   const email = ASKS_MAIL.exec(words)?.[1]
   const bySms = incoming.via === "sms" || incoming.via === "terminal"
-  const isPhone =
-    incoming.via === "email" && incoming.extra?.proof !== "none" && ASKS_PHONE.test(words.split("\n")[0] ?? "")
-  const asked = bySms && ASKS_INVITE.test(words) ? "member" : bySms && email ? "mail" : isPhone ? "phone" : null
+  const byMail = incoming.via === "email" && !isUnproven(incoming)
+  const first = words.split("\n")[0] ?? ""
+  const isPhone = byMail && ASKS_PHONE.test(first)
+  const isInvite = (bySms && ASKS_INVITE.test(words)) || (byMail && ASKS_INVITE.test(first))
+  const asked = isInvite ? "member" : bySms && email ? "mail" : isPhone ? "phone" : null
   const sender = senders[0]
   if (!asked || !sender) return null
   const view = await viewNow(house, sender.garden, now)

@@ -60,7 +60,7 @@ export const memberText = (name: string, garden: string): string =>
 
 /** To somebody who asks for a code for the rest of their household. */
 export const inviteCodeText = (code: string): string =>
-  `To share this garden, have them text LINK ${code} to this number within 2 days.`
+  `To share this garden, have them text LINK ${code} to the number of its reminders within 2 days.`
 
 export const inFileText = (garden: string): string =>
   `${garden} is kept in a file: whoever keeps that file adds people and addresses there.`
@@ -84,7 +84,7 @@ export const codeMail = (code: string, garden: string): { subject: string; text:
 })
 
 export const phoneCodeText = (code: string): string =>
-  `To have nudges as texts, text LINK ${code} from your phone to the number of this garden's reminders, within 2 days.`
+  `To have nudges as texts, text LINK ${code} from your phone to the number of this garden's reminders. The code is good for 2 days.`
 
 function sizeOf(units: Units): string {
   return units === "us" ? "4 x 8 ft" : "1.2 x 2.4 m"
