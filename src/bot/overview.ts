@@ -29,6 +29,7 @@ export async function overviewOf(house: House, host: Garden, now: Instant): Prom
   return {
     garden: host.name,
     invite: host.invite ?? null,
+    mail: house.stopAddress,
     on: localDay(now, host.place.zone),
     plots,
     more: Math.max(0, guests.length - MOST_PLOTS),

@@ -20,7 +20,15 @@ export type OverdueCut = { bed: string; by: Day }
 export type Plot = { garden: string; people: Reach[]; overdue: OverdueCut[]; unplanned?: boolean }
 
 /** What an organiser sees of the gardens that came by their invite word: never a reply, a note or a photo. */
-export type Overview = { garden: string; invite: string | null; on: Day; plots: Plot[]; more: number }
+export type Overview = {
+  garden: string
+  /** The word by which people join, and the address to which it may be mailed. */
+  invite: string | null
+  mail: string | null
+  on: Day
+  plots: Plot[]
+  more: number
+}
 
 /** The organiser's page. */
 export function organiserPage(overview: Overview): string {
@@ -29,7 +37,7 @@ export function organiserPage(overview: Overview): string {
   return pageOf(
     `${name}: plots`,
     html`<header><h1>${name}: plots</h1><p class="soft">As of ${showDay(overview.on, overview.on)}. ${summary(overview)}</p></header><main>
-${overview.invite ? html`<p>People join by texting <strong>${overview.invite}</strong> to the number of these reminders.</p>` : null}
+${joinWords(overview)}
 <h2>Overdue cuts</h2>
 ${overdue.length === 0 ? html`<p>None. Every cover that had to be cut was told as cut.</p>` : overdueTable(overview)}
 <h2>Who is not reached</h2>
@@ -39,6 +47,12 @@ ${overview.plots.length === 0 ? html`<p>Nobody has joined yet.</p>` : allTable(o
 ${overview.more > 0 ? html`<p class="soft">${overview.more} plots more are not shown.</p>` : null}
 </main><footer><p>What people write about their plots is theirs and is not shown here.</p></footer>`,
   )
+}
+
+function joinWords({ invite, mail }: Overview): Markup | null {
+  if (!invite) return null
+  const byMail = mail ? html`, or mail that word to ${mail}` : null
+  return html`<p>To join, people text <strong>${invite}</strong> to the number of these reminders${byMail}.</p>`
 }
 
 /** The same in plain words, as the organiser's weekly mail. */

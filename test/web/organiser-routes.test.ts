@@ -4,7 +4,14 @@ import { webApp } from "../../src/web/server.ts"
 import { day } from "../given.ts"
 import { INES, pages, SECRET } from "./pages.ts"
 
-const overview = { garden: "Spring <b>Street</b>", invite: "rootwork", on: day("2026-05-10"), plots: [], more: 0 }
+const overview = {
+  garden: "Spring <b>Street</b>",
+  invite: "rootwork",
+  mail: null,
+  on: day("2026-05-10"),
+  plots: [],
+  more: 0,
+}
 
 describe("the organiser's page", () => {
   const open = (over: Parameters<typeof pages>[0], link?: string) => {
