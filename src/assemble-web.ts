@@ -143,7 +143,7 @@ export function webNeeds({ house, desk, clock, folder, secret, host, port, publi
 }
 
 /** Whether the bot does its work: the store takes a probe, ticks come, and what each channel last complained of. */
-async function healthOf(house: House, clock: Clock, trouble: Record<string, string>): Promise<Health> {
+export async function healthOf(house: House, clock: Clock, trouble: Record<string, string>): Promise<Health> {
   const { lastTick, errors } = house.memory
   const ticking = lastTick !== null && clock.now() - lastTick <= TICK_OVERDUE_MS
   let store = "ok"

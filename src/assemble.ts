@@ -3,7 +3,7 @@ import { fileURLToPath } from "node:url"
 import { openWire, type Wire } from "./assemble-channels.ts"
 import { needsOwner, openHeld } from "./assemble-held.ts"
 import { fixedShelf, openClock, terminalHouse } from "./assemble-house.ts"
-import { linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
+import { healthOf, linkMaker, secretOf, webNeeds } from "./assemble-web.ts"
 import { type Desk, openDesk } from "./bot/desk.ts"
 import type { House, Logbook } from "./bot/house.ts"
 import { knownWeather } from "./bot/known.ts"
@@ -25,6 +25,7 @@ import type { OpenedStore } from "./store/opened.ts"
 import { CouldNot, showProblem, WrongInput } from "./values/problem.ts"
 import { instantAt, localDay, type Minutes } from "./values/zone.ts"
 import { type OpenWeather, openWeather } from "./weather/open.ts"
+import { openAlive } from "./web/alive.ts"
 import { organiserLink } from "./web/link.ts"
 import { startWeb, type Web } from "./web/server.ts"
 
@@ -115,10 +116,11 @@ async function openSet(
   const wire = openWire({ house, clock, settings, secret, folder: settings.data, isForgetful }, () => desk)
   const { desk, web } = await serve(house, clock, settings, settings.data, wire)
   wire.start()
+  const alive = signOf(house, clock, settings, wire)
   return {
     house,
-    desk: withCatchUp(desk, wire),
-    worker: withCatchUpFirst(openWorker(house, shared ?? undefined), wire),
+    desk: withCatchUp(desk, wire, alive),
+    worker: withCatchUpFirst(openWorker(house, shared ?? undefined), wire, alive),
     clock,
     season: house.links,
     channels: wire.words,
@@ -159,21 +161,37 @@ function newNotice(store: OpenedStore, shelf: GardenShelf, clock: Clock, setting
   ]
 }
 
+/** After each minute of each process a watcher hears that all is well, where the owner has one. */
+function signOf(house: House, clock: Clock, { aliveUrl }: Settings, wire: Wire): () => Promise<void> {
+  if (aliveUrl === null) return async () => {}
+  const { errors } = house.memory
+  return openAlive({
+    url: aliveUrl,
+    health: () => healthOf(house, clock, wire.trouble()),
+    note: (trouble) => (trouble === null ? errors.delete("alive") : errors.set("alive", trouble)),
+  })
+}
+
 /** Each tick first takes in what the carrier has and its webhooks did not bring. */
-function withCatchUp(desk: Desk, wire: Wire): Desk {
+function withCatchUp(desk: Desk, wire: Wire, alive: () => Promise<void>): Desk {
   return {
     ...desk,
     async tick() {
       await wire.catchUp()
       await desk.tick()
+      await alive()
     },
   }
 }
 
 /** The same for the worker that has the minute. */
-function withCatchUpFirst(worker: Worker, wire: Wire): Worker {
+function withCatchUpFirst(worker: Worker, wire: Wire, alive: () => Promise<void>): Worker {
   return {
     ...worker,
+    async beat() {
+      await worker.beat()
+      await alive()
+    },
     async minute(engine) {
       await wire.catchUp()
       await worker.minute(engine)

@@ -46,6 +46,7 @@ const environment = z.object({
   DKIM_KEY_FILE: text.optional(),
   WEATHER: text.default("none"),
   WEATHER_API_URL: url("http:", "https:").optional(),
+  ALIVE_URL: url("http:", "https:").optional(),
   LOG_LEVEL: z.enum(["trace", "debug", "info", "warn", "error", "fatal", "silent"]).default("info"),
   SECRET_KEY: text.min(16, { message: "expected at least 16 characters" }).optional(),
   RYEBELL_CLOCK: text.optional(),
@@ -89,6 +90,8 @@ export type Settings = {
   /** `open-meteo`, `nws`, `none`, or the path of a CSV file. */
   weather: string
   weatherApiUrl: string | null
+  /** Where a sign of life goes each minute in which all is well; null: nowhere. */
+  aliveUrl: string | null
   logLevel: string
   secretKey: string | null
   clock: TrialClock | null
@@ -155,6 +158,7 @@ export function readSettings(env: Record<string, string | undefined>): Settings 
         : null,
     weather: e.WEATHER,
     weatherApiUrl: e.WEATHER_API_URL ?? null,
+    aliveUrl: e.ALIVE_URL ?? null,
     logLevel: e.LOG_LEVEL,
     secretKey: e.SECRET_KEY ?? null,
     clock: clock === "wrong" ? null : clock,

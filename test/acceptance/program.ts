@@ -3,7 +3,8 @@ import { mkdtempSync } from "node:fs"
 import { tmpdir } from "node:os"
 import { join } from "node:path"
 
-const start = new URL("../../src/start.mjs", import.meta.url).pathname
+/** The program as it stands in this checkout. */
+const HERE = new URL("../../src/start.mjs", import.meta.url).pathname
 
 /** Settings of this machine that a test must not inherit. */
 const OURS = /^(RYEBELL|TWILIO|SMTP|IMAP|DKIM|WEATHER|MAIL|DATABASE_URL|PUBLIC_URL|HOST|PORT|LOG_LEVEL|SECRET_KEY)/
@@ -23,10 +24,10 @@ export type Ran = { status: number | null; out: string; err: string }
 /** Runs one command to its end. */
 export function command(
   args: string[],
-  options: { env?: Record<string, string>; input?: string; cwd?: string } = {},
+  options: { env?: Record<string, string>; input?: string; cwd?: string; program?: string } = {},
 ): Promise<Ran> {
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [start, ...args], {
+    const child = spawn(process.execPath, [options.program ?? HERE, ...args], {
       env: settings(options.env ?? {}),
       ...(options.cwd ? { cwd: options.cwd } : {}),
     })
@@ -55,8 +56,9 @@ export type Bot = {
   kill(): Promise<void>
 }
 
-export function bot(args: string[], env: Record<string, string>): Bot {
-  const child = spawn(process.execPath, [start, ...args], { env: settings(env) })
+/** `program`: another copy of it than that of this checkout. */
+export function bot(args: string[], env: Record<string, string>, program = HERE): Bot {
+  const child = spawn(process.execPath, [program, ...args], { env: settings(env) })
   let text = ""
   const listeners = new Set<() => void>()
   const heard = (chunk: Buffer) => {

@@ -35,42 +35,54 @@ export async function openOffice(server: PostgresServer, options: { gardens: num
 
   const workers: Bot[] = []
   let hired = 0
-  const hire = (skewMs = 0): Bot => {
+  /** The environment of a worker, whose clock may stand elsewhere. */
+  const settings = (skewMs = 0, name = "looks on"): Record<string, string> => ({
+    RYEBELL_GARDEN: join(folder, "gardens"),
+    RYEBELL_DATA: join(folder, name),
+    RYEBELL_CLOCK: `${instantText(addMs(now(), skewMs))}x${options.speed}`,
+    DATABASE_URL: server.url(database, line.port),
+    SECRET_KEY: SECRET,
+    TWILIO_ACCOUNT_SID: carrier.account,
+    TWILIO_AUTH_TOKEN: carrier.token,
+    TWILIO_FROM: carrier.number,
+    TWILIO_API_URL: carrier.url,
+    LOG_LEVEL: "error",
+  })
+  /** One worker more; `program`: of another version of the program. */
+  const hire = (skewMs = 0, program?: string): Bot => {
     hired += 1
-    const worker = bot([], {
-      RYEBELL_GARDEN: join(folder, "gardens"),
-      RYEBELL_DATA: join(folder, `worker-${hired}`),
-      RYEBELL_CLOCK: `${instantText(addMs(now(), skewMs))}x${options.speed}`,
-      DATABASE_URL: server.url(database, line.port),
-      SECRET_KEY: SECRET,
-      TWILIO_ACCOUNT_SID: carrier.account,
-      TWILIO_AUTH_TOKEN: carrier.token,
-      TWILIO_FROM: carrier.number,
-      TWILIO_API_URL: carrier.url,
-      LOG_LEVEL: "error",
-    })
+    const worker = bot([], settings(skewMs, `worker-${hired}`), program)
     workers.push(worker)
     return worker
+  }
+  /** The store past the workers, as they have it: of whatever version they made it. */
+  async function lookIn() {
+    const [row] = await server.run(database, "select version from ryebell.version")
+    const steps = Array.from({ length: Number(row?.version) }, (_, i) => ({ version: i + 1, sql: "" }))
+    return openPostgres(server.url(database), { steps, connections: 2 })
   }
   return {
     server,
     phones,
+    /** Everyone's texting hours, in minutes of their day. */
+    hours: { from: 8 * 60, to: 19 * 60 + 30 },
     line,
     carrier,
     workers,
+    settings,
     hire,
     now,
     database,
     /** The logs of all gardens, read past the workers. */
     async logs(): Promise<Entry[][]> {
-      const store = await openPostgres(server.url(database))
+      const store = await lookIn()
       const logs = await Promise.all(phones.map((_, i) => store.entries(`plot-${i}`)))
       await store.close()
       return logs
     },
     /** Somebody texts: as a webhook keeps it, and as often. */
     async hears(from: string, text: string, id: string): Promise<void> {
-      const store = await openPostgres(server.url(database), { connections: 1 })
+      const store = await lookIn()
       await store.keepIncoming({ id, via: "sms", from, to: carrier.number, text, at: now(), media: [] })
       await store.close()
     },
