@@ -69,8 +69,8 @@ export type Memory = {
   lastTick: Instant | null
   /** Since when no text has gone out although one was tried; null: the last try went well. */
   textDownSince: Instant | null
-  /** Texts of a day: as the store last counted them, and those of ours that it has not been told yet. */
-  texts: { day: string; known: number | null; mine: number }
+  /** Texts of a day: as the store last counted them, those of ours that it has not been told yet, and an asking that is under way. */
+  texts: { day: string; known: number | null; mine: number; asking: Promise<number> | null }
   errors: Map<string, string>
   /** What was done since the process began, by kind: for monitors. */
   counts: Map<string, number>
@@ -83,7 +83,7 @@ export function freshMemory(): Memory {
     served: { edition: null, version: null, gardens: new Map() },
     away: new Map(),
     backSince: null,
-    texts: { day: "", known: null, mine: 0 },
+    texts: { day: "", known: null, mine: 0, asking: null },
     lastTick: null,
     textDownSince: null,
     errors: new Map(),

@@ -80,8 +80,7 @@ async function tooManyStrangers(house: House, message: Outgoing, now: Instant): 
 async function tooManyTexts(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
   if (message.channel !== "text" || house.text?.via !== "sms") return null
   const texts = textsOf(house, now)
-  texts.known ??= await house.store.tally(`texts ${texts.day}`, 0)
-  if (texts.known + texts.mine < mostTexts(house)) return null
+  if ((await knownTexts(house, texts)) + texts.mine < mostTexts(house)) return null
   const tomorrow = (Math.floor(now / DAY_MS) + 1) * DAY_MS
   return {
     is: "later",
@@ -89,6 +88,17 @@ async function tooManyTexts(house: House, message: Outgoing, now: Instant): Prom
     code: "daily-number",
     text: "as many texts as a day may cost have gone out",
   }
+}
+
+/** The day's texts as the store counts them; of many that want to know at once one asks. */
+async function knownTexts({ store }: House, texts: House["memory"]["texts"]): Promise<number> {
+  if (texts.known !== null) return texts.known
+  texts.asking ??= store.tally(`texts ${texts.day}`, 0).finally(() => {
+    texts.asking = null
+  })
+  const known = await texts.asking
+  texts.known ??= known
+  return texts.known
 }
 
 /**
@@ -118,7 +128,7 @@ function mostTexts({ shelf, textsADay }: House): number {
 /** The count of a day; a new day begins a new one. */
 function textsOf({ memory }: House, now: Instant): House["memory"]["texts"] {
   const day = dayOf(now)
-  if (memory.texts.day !== day) memory.texts = { day, known: null, mine: 0 }
+  if (memory.texts.day !== day) memory.texts = { day, known: null, mine: 0, asking: null }
   return memory.texts
 }
 

@@ -34,14 +34,15 @@ export async function judge(office: Office): Promise<Found> {
   expect(sent).toEqual(counts.map((count) => Math.min(count, 1)))
   const later = await office.later()
   const stops = new Map(office.phones.map((phone, i) => [phone, stoppedAt(logs[i] ?? [])]))
+  // Whoever was answered that morning hears at the next set time: their reminder must stand there.
+  const isLost = (count: number, i: number) =>
+    count === 0 &&
+    stops.get(office.phones[i] as string) === null &&
+    !(wasAnswered(logs[i] ?? []) && later.has(`plot-${i}`))
+  const lost = counts.flatMap((count, i) => (isLost(count, i) ? [i] : []))
+  for (const i of lost.slice(0, 5)) console.log(`plot-${i} heard nothing:`, await office.standing(i), logs[i]?.slice(1))
   return {
-    // Whoever was answered that morning hears at the next set time: their reminder must stand there.
-    lost: counts.filter(
-      (count, i) =>
-        count === 0 &&
-        stops.get(office.phones[i] as string) === null &&
-        !(wasAnswered(logs[i] ?? []) && later.has(`plot-${i}`)),
-    ).length,
+    lost: lost.length,
     doubled: counts.reduce((sum, count) => sum + Math.max(0, count - 1), 0),
     outsideHours: nudges.filter(({ madeAt }) => {
       const minutes = localMinutes(madeAt, zone("America/New_York"))
@@ -75,15 +76,16 @@ export async function told(office: Office, count: number): Promise<void> {
   expect(nudgesOf(office).length).toBeGreaterThanOrEqual(count)
 }
 
-/** Waits until there is nothing to do any more, so many seconds at most. */
-export async function quiet(office: Office, seconds: number): Promise<void> {
+/** Waits until there is nothing to do any more; false where there still is after so many seconds. */
+export async function quiet(office: Office, seconds: number): Promise<boolean> {
   for (let i = 0; i < seconds * 2; i += 1) {
     const { outgoing, incoming } = await office.waiting()
     // Told, or answered before it was their turn.
     const heard = new Set(office.carrier.taken.map((text) => text.to)).size
-    if (outgoing === 0 && incoming === 0 && heard === office.phones.length && (await office.due()) === 0) return
+    if (outgoing === 0 && incoming === 0 && heard === office.phones.length && (await office.due()) === 0) return true
     await wait(500)
   }
+  return false
 }
 
 /** The carrier's own ids of the replies that the log holds. */

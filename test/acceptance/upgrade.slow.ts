@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, writeFileSync } from "node:fs"
+import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
 import { setTimeout as wait } from "node:timers/promises"
 import { afterAll, beforeAll, describe, expect, it } from "vitest"
@@ -59,7 +59,7 @@ describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "an upgrade of several wor
         expect(worker.text()).not.toContain('"level":50')
       }
       const amid = nudgesOf(office).length
-      await quiet(office, 600)
+      expect(await quiet(office, 420)).toBe(true)
       const found = await judge(office)
       console.log(
         `${amid} of ${found.texts} texts had gone when the last older worker stopped; ${asked.length} replies: ${found.lost} lost, ${found.doubled} doubled`,
@@ -119,10 +119,12 @@ describe("an older program on the file database of a newer one", () => {
     await wait(1000)
     await second.stop()
     expect(readdirSync(env.RYEBELL_DATA)).toContain(`before-version-${newer.versions.sqlite}.db`)
-    const bytes = () =>
-      readdirSync(env.RYEBELL_DATA)
-        .filter((name) => name.startsWith(DATABASE))
-        .map((name) => [name, readFileSync(join(env.RYEBELL_DATA, name)).toString("base64")])
+    const file = join(env.RYEBELL_DATA, DATABASE)
+    // Whoever only reads may leave the engine's own shared memory and an empty log beside it.
+    const bytes = () => ({
+      file: readFileSync(file).toString("base64"),
+      log: existsSync(`${file}-wal`) ? readFileSync(`${file}-wal`).length : 0,
+    })
     const before = bytes()
     for (const args of COMMANDS) {
       const { status, err } = await command(args, { env, cwd: freshFolder("older") })

@@ -18,7 +18,7 @@ describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "many workers on one datab
     const office = await openOffice(server, { gardens: 120, speed: 20, seed: count })
     try {
       for (let i = 0; i < count; i += 1) office.hire(SKEWS_MS[i % SKEWS_MS.length])
-      await quiet(office, 600)
+      expect(await quiet(office, 420)).toBe(true)
       const found = await judge(office)
       expect(found).toMatchObject({ ...NO_HARM, texts: 120 })
       expect(found.bodies.size).toBe(1)
@@ -66,7 +66,7 @@ describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "many workers on one datab
             for (let times = 0; times < 1 + draw() * 3; times += 1) await office.hears(phone, words, id)
           }
         }
-        await quiet(office, 420)
+        expect(await quiet(office, 420)).toBe(true)
         const found = await judge(office)
         console.log(
           `${killed.length} kills (${killed.filter((taken) => taken > 0 && taken < 400).length} amid the peak), ${cuts} cuts, ` +
@@ -95,7 +95,7 @@ describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "many workers on one datab
       const before = nudgesOf(office).length
       expect(before).toBeLessThan(120)
       await server.start()
-      await quiet(office, 600)
+      expect(await quiet(office, 420)).toBe(true)
       const found = await judge(office)
       console.log(`${before} texts before, ${found.texts} after: ${found.lost} lost, ${found.doubled} doubled`)
       expect(found).toMatchObject(NO_HARM)

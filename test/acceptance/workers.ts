@@ -103,6 +103,16 @@ export async function openOffice(server: PostgresServer, options: { gardens: num
       )
       return new Set(rows.map((row) => String(row.garden)))
     },
+    /** What stands in the tables of one garden's reminders, messages and turns. */
+    async standing(plot: number): Promise<unknown> {
+      const of = async (sql: string) => server.run(database, sql, [`plot-${plot}`])
+      return {
+        now: instantText(now()),
+        reminders: await of("select id, speaks_at from ryebell.reminder where garden = $1 order by speaks_at limit 3"),
+        turns: await of("select lease_until, clock_timestamp() as now from ryebell.turn where garden = $1"),
+        messages: await of("select kind, state, attempts, due_at, last_error from ryebell.outgoing where garden = $1"),
+      }
+    },
     /** Reminders that are due and that nobody has taken up. */
     async due(): Promise<number> {
       const rows = await server.run(database, "select count(*)::int as n from ryebell.reminder where speaks_at <= $1", [

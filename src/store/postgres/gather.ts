@@ -1,15 +1,16 @@
 /**
  * Lets calls that come while others are under way share the next statement: under load many commits become one, and a
  * call that comes alone waits for nobody. `together` takes up to `most` asks whose keys differ and answers each in order;
- * where it throws, each ask is tried by itself, so that one that cannot be done fails alone.
+ * where it throws, each ask is tried by itself, so that one that cannot be done fails alone. So many statements are under
+ * way `atOnce` (one where nothing is said): the more, the smaller each, and the less one waits for the disk.
  */
 export function gather<Ask, Answer>(
   together: (asks: readonly Ask[]) => Promise<readonly Answer[]>,
-  options: { most: number; keyOf?: (ask: Ask) => string; sameKind?: (a: Ask, b: Ask) => boolean },
+  options: { most: number; atOnce?: number; keyOf?: (ask: Ask) => string; sameKind?: (a: Ask, b: Ask) => boolean },
 ): (ask: Ask) => Promise<Answer> {
   type Waiting = { ask: Ask; tell: (answer: Answer) => void; fail: (error: unknown) => void }
   let waiting: Waiting[] = []
-  let running = false
+  let running = 0
 
   async function work(): Promise<void> {
     while (waiting.length > 0) {
@@ -24,7 +25,7 @@ export function gather<Ask, Answer>(
         else await Promise.all(batch.map(alone))
       }
     }
-    running = false
+    running -= 1
   }
 
   async function alone(each: Waiting): Promise<void> {
@@ -59,8 +60,8 @@ export function gather<Ask, Answer>(
   return (ask) =>
     new Promise<Answer>((tell, fail) => {
       waiting.push({ ask, tell, fail })
-      if (running) return
-      running = true
+      if (running >= (options.atOnce ?? 1)) return
+      running += 1
       // What is asked for in the same breath goes together.
       queueMicrotask(() => void work())
     })

@@ -24,28 +24,31 @@ export function columnsOf(entries: readonly NewEntry[]): EntryColumns {
 
 /**
  * The part of a statement that appends to the log: `gate` is a condition on each new entry `e` (columns `garden`, `body`,
- * `n`, and `of`). Takes what `appended` gives as the parameters from `$first` on. A garden's row is locked by it, so numbers have no holes and become visible in order.
+ * `n`, and `of`). Takes what `appended` gives as the parameters from `$first` on. A garden's row is locked by it, so numbers
+ * have no holes and become visible in order. Rows of a hundred gardens meet once only: the server makes such a join by
+ * comparing each with each.
  */
 export function appending(first: number, gate: string): string {
   return `
     fresh as (
-      select e.garden, e.body, e.n, e.of from unnest($${first}::text[], $${first + 1}::text[], $${first + 2}::text[])
-        with ordinality as e(garden, body, of, n) where ${gate}),
-    counted as (select garden, count(*)::int as n from fresh group by garden),
+      select e.garden, e.body, row_number() over (partition by e.garden order by e.n)::int as k,
+             count(*) over (partition by e.garden)::int as of_garden
+        from unnest($${first}::text[], $${first + 1}::text[], $${first + 2}::text[])
+          with ordinality as e(garden, body, of, n) where ${gate}),
     moved_on as (
       insert into ryebell.garden as g (id, last_seq)
-      select garden, n from counted order by garden
+      select garden, max(of_garden) from fresh group by garden order by garden
       on conflict (id) do update
          set last_seq = g.last_seq + excluded.last_seq,
              look_at = case when g.mark is null then null else '-infinity'::timestamptz end
       returning id, last_seq),
-    begins as (
-      select c.garden, m.last_seq - c.n as last from counted c join moved_on m on m.id = c.garden
-       where case when c.garden = $${first + 3} then ryebell.follows(m.last_seq - c.n, $${first + 4}::int) else true end),
+    placed as (
+      select f.garden, f.body, f.k, m.last_seq - f.of_garden as last
+        from fresh f join moved_on m on m.id = f.garden
+       where case when f.garden = $${first + 3} then ryebell.follows(m.last_seq - f.of_garden, $${first + 4}::int) else true end),
+    begins as (select garden, last from placed where k = 1),
     appended as (
-      insert into ryebell.entry (garden, seq, body)
-      select f.garden, b.last + row_number() over (partition by f.garden order by f.n), f.body
-        from fresh f join begins b using (garden))`
+      insert into ryebell.entry (garden, seq, body) select garden, last + k, body from placed)`
 }
 
 /** The parameters that `appending` takes; `of` names what each entry hangs on. */

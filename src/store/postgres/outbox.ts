@@ -99,7 +99,7 @@ const SETTLE: Statement = {
        where s.state = 'sent' and s.kind = 'nudge'
          and r.garden = s.garden and r.person = s.person and r.id = told.id and r.speaks_at <= s.due_at),
     ${appending(7, "e.of in (select key from settled)")}
-    select s.key, s.is_mail, b.garden, b.last from settled s left join begins b on b.garden = s.garden`,
+    select key, is_mail from settled`,
 }
 const BODIES: Statement = { name: "bodies", text: "select key, body from ryebell.outgoing where key = any($1::text[])" }
 const SLIM: Statement = {
@@ -128,6 +128,8 @@ type Claim = { now: Instant; leaseMs: number }
 type Settlement = { key: string; attempt: number; outcome: SendOutcome; entries: readonly NewEntry[] }
 /** So many messages go into one statement, where so many are asked for at once. */
 const MOST_AT_ONCE = 100
+/** While the disk takes one statement's rows, another is worked on. */
+const STATEMENTS = 2
 
 /** Messages to people: queued once by their key, claimed by one try at a time, settled by that try only. */
 export function outboxVerbs(session: Session, worker: string) {
@@ -137,9 +139,13 @@ export function outboxVerbs(session: Session, worker: string) {
       const rows = await session.again<Row>(CLAIM, [instantText(now), asks.length, leaseMs, worker])
       return asks.map((_, i) => (rows[i] ? read(rows[i]) : null))
     },
-    { most: MOST_AT_ONCE, sameKind: (a, b) => a.now === b.now && a.leaseMs === b.leaseMs },
+    { most: MOST_AT_ONCE, atOnce: STATEMENTS, sameKind: (a, b) => a.now === b.now && a.leaseMs === b.leaseMs },
   )
-  const settle = gather<Settlement, boolean>(settleTogether, { most: MOST_AT_ONCE, keyOf: (each) => each.key })
+  const settle = gather<Settlement, boolean>(settleTogether, {
+    most: MOST_AT_ONCE,
+    atOnce: STATEMENTS,
+    keyOf: (each) => each.key,
+  })
 
   async function settleTogether(each: readonly Settlement[]): Promise<boolean[]> {
     const columns = columnsOf(each.flatMap((one) => one.entries))
