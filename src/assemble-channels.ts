@@ -8,7 +8,7 @@ import { openPace } from "./bot/pace.ts"
 import { spreadOf } from "./bot/send.ts"
 import { retryWait } from "./bot/waits.ts"
 import { personRef, whoSent } from "./bot/who.ts"
-import { type Mail, openMail } from "./channels/mail.ts"
+import type { Mail, MailNeeds } from "./channels/mail.ts"
 import { type AddressWatch, watchAddress } from "./channels/own-address.ts"
 import { CARRIER_HOSTS, fetchPhotos, standInHosts, withPhotos } from "./channels/photos.ts"
 import { smsHooks } from "./channels/sms-hooks.ts"
@@ -52,10 +52,10 @@ export type WireParts = {
 }
 
 /** Switches on what the settings name and hands it to the house. `desk` takes what comes in. */
-export function openWire(parts: WireParts, desk: () => Desk): Wire {
+export async function openWire(parts: WireParts, desk: () => Desk): Promise<Wire> {
   const { house, settings } = parts
   const sms = settings.twilio ? openSms(parts, settings.twilio) : null
-  const mail = openMail({
+  const mail = await openMailOf(settings, {
     settings,
     secrets: [parts.secret],
     store: house.store,
@@ -93,6 +93,14 @@ export function openWire(parts: WireParts, desk: () => Desk): Wire {
 }
 
 const wait = (attempt: number, key: string): number => retryWait(attempt, spreadOf(key))
+
+const NO_MAIL: Mail = { channel: null, inbox: null, stopAddress: null, close: async () => {} }
+
+/** Mail is loaded where a server or a mailbox is set: its libraries are half of all that a start could load. */
+async function openMailOf(settings: Settings, needs: MailNeeds): Promise<Mail> {
+  if (settings.smtpUrl === null && settings.imapUrl === null) return NO_MAIL
+  return (await import("./channels/mail.ts")).openMail(needs)
+}
 
 function openSms({ house, clock, settings }: WireParts, twilio: NonNullable<Settings["twilio"]>): SmsChannel {
   const own = twilio.from ? callingCodeOf(twilio.from) : null

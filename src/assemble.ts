@@ -113,7 +113,7 @@ async function openSet(
   ]
   const secret = secretOf(settings.secretKey, settings.data)
   const isForgetful = store.isNew || house.hold.reason !== null
-  const wire = openWire({ house, clock, settings, secret, folder: settings.data, isForgetful }, () => desk)
+  const wire = await openWire({ house, clock, settings, secret, folder: settings.data, isForgetful }, () => desk)
   const { desk, web } = await serve(house, clock, settings, settings.data, wire)
   wire.start()
   const alive = signOf(house, clock, settings, wire)

@@ -1,7 +1,6 @@
 import { readFileSync } from "node:fs"
 import { readFile } from "node:fs/promises"
 import { createInterface } from "node:readline"
-import { openBot } from "./assemble.ts"
 import { fixedShelf, fixedWeather, openClock, paperHouse } from "./assemble-house.ts"
 import type { Command, World } from "./cli/command.ts"
 import { COMMANDS } from "./cli/index.ts"
@@ -44,7 +43,7 @@ async function runWords(words: string[]): Promise<number> {
     process.stdout.write(`${version()}\n`)
     return 0
   }
-  const command = findCommand(named ? (words[0] as string) : DEFAULT_COMMAND)
+  const command = await findCommand(named ? (words[0] as string) : DEFAULT_COMMAND)
   const rest = named ? words.slice(1) : words
   if (rest.includes("--help") || rest.includes("-h")) {
     process.stdout.write(`${command.usage}\n`)
@@ -53,10 +52,10 @@ async function runWords(words: string[]): Promise<number> {
   return command.run(rest, openWorld(readSettings(environment())))
 }
 
-function findCommand(name: string): Command {
-  const found = COMMANDS.find((command) => command.name === name)
-  if (found) return found
-  const names = COMMANDS.map((command) => command.name)
+async function findCommand(name: string): Promise<Command> {
+  const names = Object.keys(COMMANDS)
+  const load = names.includes(name) ? COMMANDS[name] : undefined
+  if (load) return load()
   const nearest = nearestWord(name, names)
   const problem: Problem = {
     code: "unknown-command",
@@ -68,9 +67,10 @@ function findCommand(name: string): Command {
   throw new WrongInput([nearest ? { ...problem, nearest } : problem])
 }
 
-function printHelp(): number {
-  const width = Math.max(...COMMANDS.map((command) => command.name.length))
-  const lines = COMMANDS.map((command) => `  ${command.name.padEnd(width)}  ${command.summary}`)
+async function printHelp(): Promise<number> {
+  const commands = await Promise.all(Object.values(COMMANDS).map((load) => load()))
+  const width = Math.max(...commands.map((command) => command.name.length))
+  const lines = commands.map((command) => `  ${command.name.padEnd(width)}  ${command.summary}`)
   process.stdout.write(
     `Ryebell ${version()}: tells you when each bed's cover crop needs you, and learns from what you answer.\n\nusage: ryebell [COMMAND] [OPTIONS]   (without a command: run)\n\n${lines.join("\n")}\n\nryebell COMMAND --help says more about one.\n`,
   )
@@ -102,7 +102,8 @@ function openWorld(settings: Settings): World {
     read: readText,
     gardenFile: async () => oneGardenFile(settings.garden),
     storedEntries: (garden) => storedEntries(settings, garden),
-    bot: (options) => openBot(world, options),
+    // Web, channels and engine are loaded by the bot alone.
+    bot: async (options) => (await import("./assemble.ts")).openBot(world, options),
     known: (asked) => openWorldGarden(world, asked),
     paperHouse: async (garden, clock, weather, collect) =>
       paperHouse(

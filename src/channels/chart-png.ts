@@ -1,6 +1,5 @@
 import { createRequire } from "node:module"
 import { dirname, join } from "node:path"
-import { Resvg } from "@resvg/resvg-js"
 import type { Enclosure } from "../bot/needs.ts"
 import { palettePng } from "./png-palette.ts"
 
@@ -15,6 +14,8 @@ export const CHART_FONTS: readonly string[] = [join(fonts, "DejaVuSans.ttf"), jo
 
 /** Turns the season picture into a PNG, 1200 pixels wide, on white. Throws where the SVG is not well-formed. */
 export function chartPng(svg: string, fontFiles: readonly string[] = CHART_FONTS): Buffer {
+  // Loaded with the first picture: it is the largest thing that the bot loads.
+  const { Resvg }: typeof import("@resvg/resvg-js") = require("@resvg/resvg-js")
   const drawn = new Resvg(svg, {
     font: { loadSystemFonts: false, fontFiles: [...fontFiles], defaultFontFamily: "DejaVu Sans" },
     fitTo: { mode: "width", value: WIDTH_PX },

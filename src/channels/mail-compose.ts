@@ -1,4 +1,4 @@
-import { createTransport, type SendMailOptions } from "nodemailer"
+import type { SendMailOptions } from "nodemailer"
 import type { Outgoing } from "../bot/needs.ts"
 import { addressIn, messageIdOf } from "./mail-keys.ts"
 
@@ -76,6 +76,7 @@ export async function composeMail(
   date: Date,
   extras: MailExtras = {},
 ): Promise<Buffer> {
+  const { createTransport } = await import("nodemailer")
   const transport = createTransport({ streamTransport: true, buffer: true })
   const info = await transport.sendMail(mailOf(message, from, date, extras))
   return info.message as Buffer

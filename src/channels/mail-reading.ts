@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto"
-import { parseAddressHeader } from "mailparser"
+import { domainToUnicode } from "node:url"
+import addressparser from "nodemailer/lib/addressparser"
 import type { Incoming } from "../bot/needs.ts"
 import { type Instant, instantOf } from "../values/instant.ts"
 import { type Bounce, bouncesOf } from "./mail-bounce.ts"
@@ -114,9 +115,17 @@ function senderOf(headers: MailHeaders): string {
 }
 
 function addresses(value: string): string[] {
-  return parseAddressHeader(value.slice(0, 4000), { flatten: true })
-    .value.slice(0, 50)
-    .flatMap(({ address }) => (address ? [address.trim().toLowerCase()] : []))
+  return addressparser(value.slice(0, 4000), { flatten: true })
+    .slice(0, 50)
+    .flatMap(({ address }) => plainAddress(address.trim()))
+}
+
+/** An address in letters as people write it. One that hides an encoded word is none (RFC 2047, 5). */
+function plainAddress(address: string): string[] {
+  if (address === "" || /=\?[^?]+\?[bq]\?/i.test(address)) return []
+  const at = address.lastIndexOf("@") + 1
+  const domain = address.slice(at)
+  return [`${address.slice(0, at)}${/(^|\.)xn--/i.test(domain) ? domainToUnicode(domain) || domain : domain}`.toLowerCase()]
 }
 
 function untagged(address: string): string {

@@ -1,41 +1,23 @@
-import { backup } from "./backup.ts"
-import { check } from "./check.ts"
 import type { Command } from "./command.ts"
-import { cropsCommand } from "./crops.ts"
-import { digest } from "./digest.ts"
-import { estimateCommand } from "./estimate.ts"
-import { exportAll } from "./export.ts"
-import { fits } from "./fits.ts"
-import { importGardens } from "./import.ts"
-import { log } from "./log.ts"
-import { plan } from "./plan.ts"
-import { replyOfCommand } from "./reply-of.ts"
-import { restore } from "./restore.ts"
-import { run } from "./run.ts"
-import { season } from "./season.ts"
-import { segments } from "./segments.ts"
-import { serveCheck } from "./serve-check.ts"
-import { speciesCommand } from "./species.ts"
-import { understandCommand } from "./understand.ts"
 
-/** Every command, in the order that help shows them. */
-export const COMMANDS: readonly Command[] = [
-  run,
-  plan,
-  season,
-  digest,
-  check,
-  fits,
-  log,
-  exportAll,
-  importGardens,
-  speciesCommand,
-  cropsCommand,
-  backup,
-  restore,
-  estimateCommand,
-  understandCommand,
-  segments,
-  serveCheck,
-  replyOfCommand,
-]
+/** Every command, in the order that help shows them. Each is loaded when it is asked for: most of what one needs no other does. */
+export const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
+  run: async () => (await import("./run.ts")).run,
+  plan: async () => (await import("./plan.ts")).plan,
+  season: async () => (await import("./season.ts")).season,
+  digest: async () => (await import("./digest.ts")).digest,
+  check: async () => (await import("./check.ts")).check,
+  fits: async () => (await import("./fits.ts")).fits,
+  log: async () => (await import("./log.ts")).log,
+  export: async () => (await import("./export.ts")).exportAll,
+  import: async () => (await import("./import.ts")).importGardens,
+  species: async () => (await import("./species.ts")).speciesCommand,
+  crops: async () => (await import("./crops.ts")).cropsCommand,
+  backup: async () => (await import("./backup.ts")).backup,
+  restore: async () => (await import("./restore.ts")).restore,
+  estimate: async () => (await import("./estimate.ts")).estimateCommand,
+  understand: async () => (await import("./understand.ts")).understandCommand,
+  segments: async () => (await import("./segments.ts")).segments,
+  "serve-check": async () => (await import("./serve-check.ts")).serveCheck,
+  "reply-of": async () => (await import("./reply-of.ts")).replyOfCommand,
+}

@@ -9,7 +9,6 @@ import { folderTrouble, freeBytes, makeFolder, probeFolder, sharedKind } from ".
 import { type Lock, takeLock } from "./lock.ts"
 import { migrate, readSteps, refuseNewer, type Step, versionOf } from "./migrate.ts"
 import type { OpenedStore } from "./opened.ts"
-import { openPostgres } from "./postgres.ts"
 import { checkSound } from "./sound.ts"
 import { type Connection, connect } from "./sqlite/connection.ts"
 import { endLeases, sqliteStore } from "./sqlite.ts"
@@ -40,7 +39,8 @@ export function knownSteps(): Step[] {
  * Throws a StoreTrouble: `held`, `not-writable`, `newer`, `foreign`, `damaged`, `disk-full`, `io`.
  */
 export async function openStore(options: StoreOptions): Promise<OpenedStore> {
-  if (options.url) return openPostgres(options.url)
+  // Loaded where it is set: a household has no server.
+  if (options.url) return (await import("./postgres.ts")).openPostgres(options.url)
   return options.folder === null ? openMemoryStore(options.steps) : openFolder(options.folder, options)
 }
 

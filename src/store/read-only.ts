@@ -4,7 +4,6 @@ import type { DatabaseSync } from "node:sqlite"
 import { refuseNewer, versionOf } from "./migrate.ts"
 import { DATABASE, knownSteps, openToRead } from "./open.ts"
 import type { StoreReader } from "./opened.ts"
-import { readPostgres } from "./postgres.ts"
 import { keptReader } from "./sqlite/kept.ts"
 import { logReader } from "./sqlite/log.ts"
 import { memoryReader } from "./sqlite/memory.ts"
@@ -16,7 +15,7 @@ import { StoreTrouble, troubleOf } from "./trouble.ts"
  * Throws a StoreTrouble: `newer`, `older`, `foreign`, `damaged`, `not-writable`.
  */
 export async function openReadOnly(options: { folder: string; url?: string | null }): Promise<StoreReader | null> {
-  if (options.url) return readPostgres(options.url)
+  if (options.url) return (await import("./postgres.ts")).readPostgres(options.url)
   const file = join(options.folder, DATABASE)
   const db = openFile(file)
   if (!db) return null
