@@ -72,11 +72,20 @@ export function terminalHouse(parts: HouseParts, terminal: Terminal, folder: str
 function bare(parts: HouseParts): Omit<House, "text" | "mail" | "pictures"> {
   return {
     ...parts,
-    words: prepareWords(parts.handbook),
+    words: once(() => prepareWords(parts.handbook)),
     photos: null,
     links: null,
     stopAddress: null,
     hold: { reason: null },
     memory: freshMemory(),
+  }
+}
+
+/** What takes long to make and may never be wanted: made at the first call. */
+function once<Value>(make: () => Value): () => Value {
+  let made: { value: Value } | undefined
+  return () => {
+    made ??= { value: make() }
+    return made.value
   }
 }

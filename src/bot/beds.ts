@@ -152,7 +152,7 @@ function follow(
     return first ?? asks("bed", null, askNewBedText(garden.place.units))
   }
   if (!before || before.step === "over" || now - before.since > TALK_MS) return null
-  const { acts, ask } = understand(incoming.text, contextOf(view, person, house.words, now))
+  const { acts, ask } = understand(incoming.text, contextOf(view, person, house.words(), now))
   if (isOfSomethingElse(before.step, incoming.text, acts, garden)) return null
   const said = answerAboutBed(before.step, before.bed, incoming.text, about)
   // Any words could be a name: only short ones that mean nothing else are taken for it.

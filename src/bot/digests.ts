@@ -6,7 +6,7 @@ import { addMs, type Instant } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes } from "../values/zone.ts"
 import { type Digest, digest, weekOf } from "../wording/digest.ts"
 import type { House } from "./house.ts"
-import { viewNow } from "./known.ts"
+import { seenIn, viewNow } from "./known.ts"
 import type { NewOutgoing } from "./needs.ts"
 import { seenSince } from "./replan.ts"
 import type { View } from "./view.ts"
@@ -87,6 +87,7 @@ async function digestMessage(house: House, view: View, person: Person, day: Day,
     enclosures: await house.pictures(mail),
     headers: mail.headers,
     told: mail.told,
+    seen: seenIn(view).seq,
     notBefore: now,
     goodUntil: addMs(instantAt(day, person.digest?.at ?? 0, person.zone), WAITS.digestLateMs),
   }

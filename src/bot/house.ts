@@ -22,7 +22,8 @@ export type Logbook = {
 /** Everything the bot's procedures work with, built once in the composition root. */
 export type House = {
   handbook: Handbook
-  words: Words
+  /** The vocabulary of replies, prepared at the first one. */
+  words(): Words
   store: Store
   shelf: GardenShelf
   clock: Clock

@@ -107,7 +107,7 @@ async function follow(
   const about = house.shelf.byId(before.host)
   // Later a bed may be the one at the end.
   const isFirst = before.step === "confirm" || before.step === "name"
-  if (carrierAnswers(incoming) || (isFirst ? isEnding(words) : saysStop(words, house.words))) {
+  if (carrierAnswers(incoming) || (isFirst ? isEnding(words) : saysStop(words, house.words()))) {
     await house.store.remember(nameOf(incoming.from), "")
     return senders.length > 0 ? null : { ...before, step: "joined", last: { id: incoming.id, answer: null } }
   }

@@ -24,7 +24,7 @@ export function read(
   now: Instant,
   words = incoming.text,
 ): { entries: NewEntry[]; acts: readonly Act[]; answer: string | null; undone: EntryOf<"reply"> | null } {
-  const context = contextOf(view, sender.person, house.words, now)
+  const context = contextOf(view, sender.person, house.words(), now)
   const understood = settledAlready(understand(words, context), words, view, sender, now)
   const reply: NewEntry = {
     ...replyEntry(incoming, sender, now),

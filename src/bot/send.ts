@@ -206,6 +206,7 @@ function sentEntry(message: Outgoing, common: Common): NewEntry {
         to: message.person,
         week: message.key.split(":").at(-1) ?? "",
         told: message.told,
+        ...(message.seen === undefined ? {} : { seen: message.seen }),
       }
     case "answer":
     case "service":

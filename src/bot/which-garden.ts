@@ -54,7 +54,7 @@ function settles(
   view: View,
   now: Instant,
 ): boolean {
-  const { acts, ask } = understand(text, contextOf(view, person, words, now))
+  const { acts, ask } = understand(text, contextOf(view, person, words(), now))
   return ask?.which === "reminder" || acts.some(({ act }) => act === "done" || act === "skip" || act === "snooze")
 }
 

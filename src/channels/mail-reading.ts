@@ -125,7 +125,9 @@ function plainAddress(address: string): string[] {
   if (address === "" || /=\?[^?]+\?[bq]\?/i.test(address)) return []
   const at = address.lastIndexOf("@") + 1
   const domain = address.slice(at)
-  return [`${address.slice(0, at)}${/(^|\.)xn--/i.test(domain) ? domainToUnicode(domain) || domain : domain}`.toLowerCase()]
+  return [
+    `${address.slice(0, at)}${/(^|\.)xn--/i.test(domain) ? domainToUnicode(domain) || domain : domain}`.toLowerCase(),
+  ]
 }
 
 function untagged(address: string): string {

@@ -96,6 +96,8 @@ export const entrySchema = z.discriminatedUnion("kind", [
     to: z.string(),
     week: z.string(),
     told: z.array(toldSchema.partial({ n: true })),
+    /** The last entry that the mail knew of; absent in older logs. A reply behind it crossed the mail on its way. */
+    seen: z.number().int().nonnegative().optional(),
   }),
   /** A message could not be sent, for good. */
   z.object({

@@ -15,6 +15,8 @@ const WEEK = 7
 const AHEAD = 35
 /** An uncut cover is named this long past its limit, in days; then its row in the picture is enough. */
 const OVERDUE_TOLD = 56
+/** An overdue cut is what the mail is about for so many days, two mails; from then on it is a line in it. */
+const OVERDUE_LEADS = 14
 /** A warning of a late bed is news for so many days; from then on the bed's row and page tell it. */
 const LATE_TOLD = 14
 /** So many things are told with everything that belongs to them; what is more is named only. */
@@ -72,6 +74,11 @@ export function overdueCuts(input: DigestInput, told: readonly Reminder[]): Sowi
         !told.some((r) => r.sowing === sowing.sowing && r.kind === "cut")
       )
     })
+}
+
+/** Is an overdue cut still what the week is about? */
+export function leads(sowing: SowingPlan, on: Day): boolean {
+  return daysBetween(sowing.cut?.by ?? on, on) <= OVERDUE_LEADS
 }
 
 /** A thing to do this week, with its reason, caution, reply words and links. */

@@ -7,6 +7,7 @@ import {
   actsOfWeek,
   frostsOnly,
   IN_FULL,
+  leads,
   overdueCuts,
   overdueLine,
   plansOnly,
@@ -81,16 +82,20 @@ export function digestFacts(input: DigestInput): DigestFacts {
   const quiet = week.length === 0 && overdue.length === 0
   const count = week.length + overdue.length
   const place = oneLine(garden.name)
+  const leading = overdue.find((each) => leads(each, on))
   const first = week[0]
     ? capital(titleOf(week[0]))
-    : overdue[0]
-      ? overdueLine(overdue[0], input).words.replace(/\.$/, "")
-      : ""
+    : leading
+      ? overdueLine(leading, input).words.replace(/\.$/, "")
+      : null
+  const headline = quiet ? "Nothing to do this week" : oneLine(first ?? "Nothing new this week")
   const subject = quiet
     ? `Nothing to do this week at ${place}`
-    : count === 1
-      ? `${first}; that is all this week`
-      : `${first}; ${count} things this week`
+    : first === null
+      ? `Nothing new this week at ${place}`
+      : count === 1
+        ? `${first}; that is all this week`
+        : `${first}; ${count} things this week`
   const parts = quiet ? [quietPart(input, rows, ahead)] : fullParts(input, week, overdue, ahead, rows)
   const told = [...week, ...ahead].map(({ id, kind, bed, days }) => {
     const n = input.numberOf(id)
@@ -98,12 +103,12 @@ export function digestFacts(input: DigestInput): DigestFacts {
   })
   return {
     subject: oneLine(subject),
-    headline: quiet ? `Nothing to do this week` : oneLine(first),
+    headline,
     dateline: `${place}, ${showWeekday(on, on)} ${partsOf(on).year}`,
     quiet,
     parts,
     rows,
-    alt: altOf(first, rows, quiet),
+    alt: altOf(headline, rows),
     told,
   }
 }
@@ -251,9 +256,9 @@ export function weekOf(d: Day): string {
   return `${year}-W${String(week).padStart(2, "0")}`
 }
 
-function altOf(first: string, rows: DigestFacts["rows"], quiet: boolean): string {
+function altOf(headline: string, rows: DigestFacts["rows"]): string {
   const beds = rows.length === 1 ? "one bed" : `${rows.length} beds`
-  return `${quiet ? "Nothing to do this week" : oneLine(first)}. Picture of the season of ${beds}; the same stands in words below.`
+  return `${headline}. Picture of the season of ${beds}; the same stands in words below.`
 }
 
 function orNothing(lines: Line[], words: string): Line[] {

@@ -30,7 +30,7 @@ export type TestHouse = {
   log(garden?: string): Promise<Entry[]>
 }
 
-let words: House["words"] | null = null
+let words: ReturnType<House["words"]> | null = null
 
 export function aHouse(...gardens: Garden[]): TestHouse {
   const store = openMemoryStore()
@@ -39,7 +39,6 @@ export function aHouse(...gardens: Garden[]): TestHouse {
   const refuses: TestHouse["refuses"] = { text: null, mail: null }
   const clock = { at: 0 as Instant, now: () => clock.at }
   const quiet = { debug() {}, info() {}, warn() {}, error() {} }
-  words ??= prepareWords(handbook())
   const channel = (via: "sms" | "email", left: Left[], kind: "text" | "mail"): Channel => ({
     via,
     async send(message, at) {
@@ -53,7 +52,10 @@ export function aHouse(...gardens: Garden[]): TestHouse {
   const one = fixedShelf(gardens[0] as Garden)
   const house: House = {
     handbook: handbook(),
-    words,
+    words: () => {
+      words ??= prepareWords(handbook())
+      return words
+    },
     store,
     shelf: { ...one, all: () => gardens, byId: (id) => gardens.find((garden) => garden.id === id) },
     clock,

@@ -194,6 +194,25 @@ describe("the weekly mail", () => {
     expect(house.mails.filter((mail) => mail.kind === "digest")).toHaveLength(1)
   })
 
+  it("says in the log up to which entry it had seen: what is behind that crossed the mail", async () => {
+    const house = aHouse(acre())
+    await house.says(INES, "the vetch looks well", at("2026-05-02 12:00"))
+    const last = (await house.log()).at(-1)?.seq
+    house.refuses.mail = () => ({ is: "later", dueAt: at("2026-05-03 19:00"), code: "away", text: "no server" })
+    await house.at(at("2026-05-03 17:00"))
+    house.refuses.mail = null
+    await house.says(INES, "and the rye too", at("2026-05-03 18:00"))
+    await house.at(at("2026-05-03 19:00"))
+    const log = await house.log()
+    const mail = log.find((entry) => entry.kind === "digest")
+    const crossed = log.find((entry) => entry.kind === "reply" && entry.text === "and the rye too")
+    expect(mail).toMatchObject({ seen: expect.any(Number) })
+    const seen = (mail as { seen: number }).seen
+    expect(seen).toBeGreaterThanOrEqual(last ?? 0)
+    expect(seen).toBeLessThan(crossed?.seq ?? 0)
+    expect(crossed?.seq).toBeLessThan(mail?.seq ?? 0)
+  })
+
   it("keeps its key, and with it its Message-ID, on every retry (D18)", async () => {
     const house = aHouse(acre())
     await house.at(at("2026-05-02 12:00"))

@@ -2,7 +2,7 @@ import { HtmlValidate } from "html-validate"
 import { describe, expect, it } from "vitest"
 import type { Entry } from "../../src/garden/entry.ts"
 import type { Reminder } from "../../src/reminders/reminder.ts"
-import { addDays, day } from "../../src/values/day.ts"
+import { addDays, type Day, day } from "../../src/values/day.ts"
 import { instant } from "../../src/values/instant.ts"
 import { type DigestInput, digest, nextMail, QUIET_LINES, weekOf } from "../../src/wording/digest.ts"
 import {
@@ -73,6 +73,18 @@ describe("the subject of the weekly mail", () => {
 
   it("says that nothing is to be done where nothing is", () => {
     expect(digest(input(QUIET)).subject).toBe("Nothing to do this week at Long Acre")
+  })
+
+  it("is an overdue cut for two mails, which is then a line of the mail and no longer what it is about", () => {
+    const by = plan().beds.find((bed) => bed.bed === "south")?.sowings[0]?.cut?.by
+    const late = (days: number) => digest(input({ reminders: [], on: addDays(by as Day, days) }))
+    const limit = "Cut South bed; its limit was 22 May"
+    for (const days of [1, 8, 14]) expect(late(days).subject).toBe(`${limit}; that is all this week`)
+    for (const days of [15, 22, 56]) {
+      expect(late(days).subject).toBe("Nothing new this week at Long Acre")
+      expect(late(days).text).toContain(`${limit}.`)
+    }
+    expect(late(57).subject).toBe("Nothing to do this week at Long Acre")
   })
 
   it("is one line, whatever the names hold", () => {
@@ -406,7 +418,7 @@ describe("after the limit of a cut", () => {
   it("only the weekly mail goes on about it, without blame, for eight weeks", () => {
     const late = (on: string) => digest(input({ on: day(on), reminders: [], plan: { ...plan(), on: day(on) } }))
     const mail = late("2026-06-30")
-    expect(mail.subject).toContain("Cut South bed; its limit was 22 May")
+    expect(mail.text).toContain("Cut South bed; its limit was 22 May")
     expect(mail.text.replace(/\s+/g, " ")).toContain("What you cut now still saves weeding next year.")
     expect(late("2026-09-01").text).not.toContain("Cut South bed; its limit")
   })

@@ -42,7 +42,7 @@ export function officeHouse(store: Store, gardens: readonly Garden[], clock: Clo
   }
   return {
     handbook: handbook as Handbook,
-    words: handbook ? prepareWords(handbook) : (null as never),
+    words: () => (handbook ? prepareWords(handbook) : (null as never)),
     store,
     shelf: shelfOf(gardens),
     clock,
