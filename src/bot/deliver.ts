@@ -10,7 +10,7 @@ import { askForConsent, type Consent, consentOf } from "./consent.ts"
 import { type House, type Memory, nudgeWays } from "./house.ts"
 import { seenIn } from "./known.ts"
 import type { DuePerson, NewOutgoing } from "./needs.ts"
-import { asInAllGardens, isToldElsewhere, noteNudge, toldElsewhere } from "./one-phone.ts"
+import { asInAllGardens, isToldElsewhere, noteNudge, nudgesSoFar, toldElsewhere } from "./one-phone.ts"
 import { momentFor } from "./pace.ts"
 import { replan } from "./replan.ts"
 import type { View } from "./view.ts"
@@ -53,10 +53,9 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
   const ways = openWays(person, view, house.memory, consent, now)
   const ref = personRef(garden.id, person.id)
   const asks = consent.is === "ask" && nudgeWays(person).includes("text") && isOpen(view, person, "text")
-  if (await isToldElsewhere(house, garden, person)) {
-    await house.store.settlePerson(due, [], movedTo(due, addMs(now, MINUTE_MS)), [])
-    return
-  }
+  const sofar = await nudgesSoFar(house, garden, person)
+  const waits = () => house.store.settlePerson(due, [], movedTo(due, addMs(now, MINUTE_MS)), [])
+  if (await isToldElsewhere(house, garden, person, now)) return void (await waits())
   const elsewhere = await toldElsewhere(house, garden, person, now)
   const sayBy = (way: "text" | "mail") => say(house, view, person, elsewhere, way, now)
   const said = ways.length === 0 && !asks ? null : sayBy(ways[0] ?? "text")
@@ -78,7 +77,8 @@ async function deliverTo(house: House, due: DuePerson, now: Instant): Promise<vo
   )
   if (asks) messages.push(askForConsent(view, person, consent, now))
   const moved = ways.length === 0 ? laterDays(view, due, person, now) : movedAfter(due, said, person)
-  if (messages[0]) await noteNudge(house, garden, person, messages[0].key)
+  const first = messages[0]
+  if (first && !(await noteNudge(house, garden, person, { key: first.key, sofar }, now))) return void (await waits())
   if (await house.store.settlePerson(due, messages, moved, [], seenIn(view))) house.memory.away.delete(ref)
 }
 

@@ -1,5 +1,5 @@
 import type { Garden, Person } from "../garden/garden.ts"
-import type { Instant } from "../values/instant.ts"
+import { type Instant, MINUTE_MS } from "../values/instant.ts"
 import { instantAt, localDay, localMinutes, type Minutes } from "../values/zone.ts"
 import { type Given, givenTo } from "../wording/numbers.ts"
 import type { House } from "./house.ts"
@@ -47,26 +47,48 @@ export async function toldElsewhere(house: House, garden: Garden, person: Person
   return given.flat()
 }
 
+/** A nudge that was noted and is not in the store so long after it never got there: its process was killed. */
+const NOTED_MS = 2 * MINUTE_MS
+
 /**
  * Is a nudge to the same phone or mailbox, for another garden, still on its way? Until it is known what it told, nothing
  * more is said there: it would have the same numbers.
  */
-export async function isToldElsewhere(house: House, garden: Garden, person: Person): Promise<boolean> {
+export async function isToldElsewhere(house: House, garden: Garden, person: Person, now: Instant): Promise<boolean> {
   if (elsewhere(house.shelf, garden, person).length === 0) return false
-  const key = (await house.store.recall(lastNudgeOf(house, garden, person))) ?? ""
+  const [at, key = ""] = ((await house.store.recall(`last nudge:${nameOf(house, garden, person)}`)) ?? "").split(" ")
   const last = key === "" ? null : await house.store.outgoing(key)
-  return last !== null && last.garden !== garden.id && (last.state === "waiting" || last.state === "sending")
+  if (!last) return key !== "" && now - Number(at) < NOTED_MS
+  return last.garden !== garden.id && (last.state === "waiting" || last.state === "sending")
 }
 
-/** Takes down that a nudge to a person of several gardens is on its way. */
-export async function noteNudge(house: House, garden: Garden, person: Person, key: string): Promise<void> {
-  if (elsewhere(house.shelf, garden, person).length > 0)
-    await house.store.remember(lastNudgeOf(house, garden, person), key)
+/** How often a person of several gardens was nudged so far, to be given to `noteNudge`; null: they have one garden. */
+export async function nudgesSoFar(house: House, garden: Garden, person: Person): Promise<number | null> {
+  if (elsewhere(house.shelf, garden, person).length === 0) return null
+  return house.store.tally(`nudges:${nameOf(house, garden, person)}`, 0)
+}
+
+/**
+ * Takes down that a nudge to a person of several gardens is on its way. False where another garden's was made side by side
+ * with it: then neither knew of the other's numbers, and this one is to be made anew.
+ */
+export async function noteNudge(
+  house: House,
+  garden: Garden,
+  person: Person,
+  nudge: { key: string; sofar: number | null },
+  now: Instant,
+): Promise<boolean> {
+  if (nudge.sofar === null) return true
+  const name = nameOf(house, garden, person)
+  if ((await house.store.tally(`nudges:${name}`, 1)) !== nudge.sofar + 1) return false
+  await house.store.remember(`last nudge:${name}`, `${now} ${nudge.key}`)
+  return true
 }
 
 /** The same name whichever of their gardens is asked. */
-function lastNudgeOf(house: House, garden: Garden, person: Person): string {
+function nameOf(house: House, garden: Garden, person: Person): string {
   const all = [{ garden, person }, ...elsewhere(house.shelf, garden, person)]
   const refs = all.map((each) => personRef(each.garden.id, each.person.id))
-  return `last nudge:${refs.sort().join(" ")}`
+  return refs.sort().join(" ")
 }

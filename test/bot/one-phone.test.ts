@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest"
+import { deliverNext } from "../../src/bot/deliver.ts"
 import { asInAllGardens } from "../../src/bot/one-phone.ts"
+import { replan } from "../../src/bot/replan.ts"
 import type { Garden } from "../../src/garden/garden.ts"
 import { DAY_MS } from "../../src/values/instant.ts"
 import { localDay, localMinutes, zone } from "../../src/values/zone.ts"
@@ -65,6 +67,26 @@ describe("one phone in two gardens of files", () => {
     expect(calls.length).toBe(new Set(calls).size)
     const [here, there] = [openIn(house, "acre"), openIn(house, "hill")]
     expect([...here].filter((n) => there.has(n))).toEqual([])
+  })
+
+  it("gets no number twice where two gardens are put into words side by side, as workers and lanes do", async () => {
+    const house = aHouse(acre(), hill())
+    await house.says(INES, "join long acre", at("2026-04-01 09:00"))
+    await house.says(INES, "ridge rye is 41 cm tall", at("2026-04-02 09:00"))
+    let both = 0
+    for (const now of every(120, at("2026-04-02 10:00"), at("2026-05-20 21:00"))) {
+      for (const garden of house.house.shelf.all()) await replan(house.house, garden, now)
+      const before = (await house.house.store.depth()).outgoing
+      await Promise.all([deliverNext(house.house, now), deliverNext(house.house, now)])
+      if ((await house.house.store.depth()).outgoing > before + 1) both += 1
+      await house.at(now)
+    }
+    const owners = new Map<number, Set<string>>()
+    for (const { garden, told } of house.texts)
+      for (const { n = 0, id } of told) owners.set(n, (owners.get(n) ?? new Set()).add(`${garden} ${id}`))
+    expect(owners.size).toBeGreaterThan(2)
+    expect([...owners].filter(([, whose]) => whose.size > 1)).toEqual([])
+    expect(both).toBe(0)
   })
 
   it("is asked which garden a bare DONE is for where both wait for one, and the answer settles that one alone", async () => {
