@@ -4,7 +4,7 @@ import type { Words } from "../replies/vocabulary.ts"
 import { type Day, dayOf } from "../values/day.ts"
 import { DAY_MS, type Instant } from "../values/instant.ts"
 import { localDay, type Zone } from "../values/zone.ts"
-import { STRANGER_TEXT } from "../wording/answer-service.ts"
+import { PROOF_MAIL, strangerMessage } from "../wording/answer-service.ts"
 import { addressOf } from "./deliver.ts"
 import type { Incoming, NewOutgoing } from "./needs.ts"
 import type { View } from "./view.ts"
@@ -94,8 +94,7 @@ export function proofQuestion({ garden }: View, { person }: Someone, now: Instan
       kind: "answer",
       channel: "mail",
       to: person.email,
-      subject: "Was that you?",
-      text: "A mail came in your name that answers none of mine, so I kept its words and changed nothing. If it was you, please say it again as a reply to this mail. If not, there is nothing to do.",
+      ...PROOF_MAIL,
       told: [],
       notBefore: now,
       goodUntil: (now + DAY_MS) as Instant,
@@ -138,8 +137,7 @@ export function strangerAnswer(incoming: Incoming, garden: { id: string; zone: Z
       kind: "service",
       channel,
       to: incoming.from,
-      subject: "Ryebell does not know this address",
-      text: STRANGER_TEXT,
+      ...strangerMessage(channel),
       told: [],
       notBefore: now,
       goodUntil: (now + DAY_MS) as Instant,

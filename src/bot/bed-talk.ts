@@ -3,7 +3,7 @@ import { readBed, readSowing, type SaidBed, type SaidSowing } from "../garden/jo
 import type { Handbook } from "../handbook/handbook.ts"
 import { showWeekday } from "../reminders/dates.ts"
 import type { Day } from "../values/day.ts"
-import { askAgainText, askSizeText, askSowingText, type Naming } from "../wording/join.ts"
+import { askAgainText, askBedAgain, askSizeText, askSowingText, type Naming } from "../wording/join.ts"
 import type { House } from "./house.ts"
 
 /** Why the log sets aside what is said in the middle of the talk: the bed comes whole at its end. */
@@ -34,7 +34,7 @@ export function answerAboutBed(step: BedStep, before: SaidBed | null, text: stri
   if (step === "bed")
     return "value" in said
       ? afterBed(said.value, about)
-      : { is: "unread", expected: said.expected, ask: askSizeText("your bed", units) }
+      : { is: "unread", expected: said.expected, ask: askBedAgain(units) }
   if (!("value" in said) || said.value.size === null)
     return { is: "unread", expected: "a size with its unit", ask: askSizeText(name, units) }
   return afterBed({ name, size: said.value.size, rest: said.value.rest ?? before?.rest ?? null }, about)

@@ -7,6 +7,7 @@ import { addMs, DAY_MS, type Instant } from "../values/instant.ts"
 import { localDay } from "../values/zone.ts"
 import { inviteText } from "../wording/answer-service.ts"
 import {
+  ASK_NAME,
   askAgainText,
   askBedText,
   askNameText,
@@ -183,12 +184,12 @@ function answerStep(
   }
   switch (talk.step) {
     case "confirm":
-      return saysYes(words) ? next("name", askNameText(host), { yes: incoming.id }) : again("JOIN", confirmText)
+      return saysYes(words) ? next("name", askNameText(host), { yes: incoming.id }) : again("a yes first", confirmText)
     case "name": {
       const name = readFirstName(words)
       return "value" in name
         ? next("bed", askBedText(name.value, host.place.units), { name: name.value })
-        : again(name.expected, "What is your first name?")
+        : again(name.expected, ASK_NAME)
     }
     case "bed":
     case "size":

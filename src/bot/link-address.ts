@@ -14,6 +14,7 @@ import {
   mailLinkedText,
   memberText,
   noMailText,
+  notMailText,
   phoneCodeText,
   phoneLinkedText,
 } from "../wording/join.ts"
@@ -90,7 +91,7 @@ async function asks(
   const say = (text: string, more: NewOutgoing[] = []) => told(view, sender, incoming, text, more, now)
   if (!house.shelf.keptAs?.(sender.garden.id)) return say(inFileText(sender.garden.name))
   const { garden, person } = sender
-  if (asked === "mail" && (!email || "wrong" in readMail(email))) return say(`${email} is not a mail address.`)
+  if (asked === "mail" && (!email || "wrong" in readMail(email))) return say(notMailText(email ?? ""))
   if (asked === "mail" && !house.mail) return say(noMailText)
   const day = Math.floor(now / DAY_MS)
   if ((await house.store.tally(`codes for ${garden.id}/${person.id} ${day}`, 1)) > MOST_CODES)

@@ -1,7 +1,7 @@
 import type { Entry, EntryOf } from "../garden/entry.ts"
 import type { Person } from "../garden/garden.ts"
 import { addMs, DAY_MS, type Instant } from "../values/instant.ts"
-import { organiserText } from "../wording/organiser.ts"
+import { organiserMessage } from "../wording/organiser.ts"
 import { consentOf } from "./consent.ts"
 import type { House } from "./house.ts"
 import type { NewOutgoing } from "./needs.ts"
@@ -50,8 +50,7 @@ function messageOf(
     kind: "service",
     channel: byMail ? "mail" : "text",
     to: (byMail ? organiser.email : organiser.phone) ?? "",
-    subject: `Nothing reaches ${person.name} any more`,
-    text: organiserText(person, view.garden, { channel: entry.channel, wrongNumber: entry.because === WRONG_NUMBER }),
+    ...organiserMessage(person, view.garden, { channel: entry.channel, wrongNumber: entry.because === WRONG_NUMBER }),
     told: [],
     notBefore: now,
     goodUntil: addMs(now, FRESH_MS),

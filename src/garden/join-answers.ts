@@ -2,7 +2,7 @@ import type { Handbook } from "../handbook/handbook.ts"
 import { addDays, type Day } from "../values/day.ts"
 import { named as namedPlant, readSaidDay, wordsOfMix } from "./first-answers.ts"
 import type { DateOrder, Units } from "./garden.ts"
-import { type Read, readName, type Wrong } from "./read-words.ts"
+import { listOf, type Read, readName, type Wrong } from "./read-words.ts"
 import { readSize } from "./size.ts"
 
 /*
@@ -128,14 +128,17 @@ export function readSowing(text: string, handbook: Handbook, today: Day, order: 
     return "value" in mix ? { value: { on: day.value, isSown: day.value <= today, species: mix.value } } : mix
   }
   const mix = readMix(words.join(" "), handbook)
-  return "value" in mix ? { wrong: "no-day", expected: "and the day it was sown, such as 20 Sep" } : mix
+  return "value" in mix ? { wrong: "no-day", expected: "the day it was sown too, such as 20 Sep" } : mix
 }
 
 function readMix(text: string, handbook: Handbook): Read<SaidSowing["species"]> {
   const species: SaidSowing["species"] = []
   for (const { word, share } of wordsOfMix(text)) {
+    // A share without a name behind it.
+    if (word === "") continue
     const found = namedPlant(word, handbook.species, "cover")
-    if ("wrong" in found) return { ...found, expected: `covers by their names; ${JSON.stringify(word)} is not known` }
+    if ("wrong" in found)
+      return { ...found, expected: `covers by their names, and do not know ${JSON.stringify(word)}` }
     const [only, second] = found.ids
     if (only === undefined || second !== undefined) return several(word, found.ids, handbook)
     if (!species.some((each) => each.id === only)) species.push({ id: only, share })
@@ -149,5 +152,5 @@ function readMix(text: string, handbook: Handbook): Read<SaidSowing["species"]> 
 
 function several(word: string, ids: readonly string[], handbook: Handbook): Wrong {
   const names = ids.map((id) => handbook.species.get(id)?.names[0] ?? id)
-  return { wrong: "several", expected: `which ${word}: ${names.slice(0, 3).join(" or ")}` }
+  return { wrong: "several", expected: `to know which ${word}: ${listOf(names.slice(0, 3))}` }
 }

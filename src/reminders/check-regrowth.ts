@@ -12,7 +12,9 @@ export const checkRegrowth: Kind = {
     const wasCut = sowing.wasCut.on
     const bed = bedOfScene(scene)
     const grasses = aliveSpecies(sowing).filter((id) => scene.handbook.species.get(id)?.kind === "grass")
-    const what = speciesNames(scene.handbook, grasses.length > 0 ? grasses : aliveSpecies(sowing))
+    const looked = grasses.length > 0 ? grasses : aliveSpecies(sowing)
+    // With four names there is no room left for both reply words.
+    const what = looked.length > 3 ? "of the mix" : speciesNames(scene.handbook, looked)
     return [
       {
         ordinal: cutsDone(scene),

@@ -8,11 +8,10 @@ import { bedOfScene, type Said, type Scene } from "./kind.ts"
 import { cropName, speciesName } from "./names.ts"
 import { TIMING } from "./timing.ts"
 
-/** What to do with the tops, as the end of a sentence that begins with the cut. */
-const TOPS: Record<Then, string> = {
+/** What to do with the tops, as the end of a sentence that begins with the cut; what is turned in is cut another way. */
+const TOPS: Record<Exclude<Then, "turn-in">, string> = {
   leave: "let the tops lie",
   "carry-off": "carry the tops off",
-  "turn-in": "then turn it all in",
   tarp: "then cover it with a tarp",
 }
 

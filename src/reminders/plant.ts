@@ -33,7 +33,7 @@ export const plant: Kind = {
             say(day) {
               const when = aroundOrNothing(ready, day)
               return {
-                text: `${bed} looks ready for the ${name}${when}. If the stems crumble and it smells of soil, plant away.`,
+                text: `${bed} looks ready for the ${name}${when}. If the stems crumble, plant away.`,
                 short: `${bed} looks ready for the ${name}${when}.`,
                 title: `plant the ${name} on ${bed}`,
                 words: ["PLANTED", "SNOOZE"],

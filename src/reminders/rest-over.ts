@@ -60,7 +60,7 @@ function readyWords(scene: Scene, ready: Range, day: Day): Said {
   const bed = bedOfScene(scene)
   const when = aroundOrNothing(ready, day)
   return {
-    text: `${bed} has rested and looks ready to plant${when}. If the stems crumble, plant away.`,
+    text: `${bed} looks rested and ready to plant${when}. If the stems crumble, plant away.`,
     short: `${bed} looks ready to plant${when}.`,
     title: `${bed} is ready to plant`,
     words: ["PLANTED", "SNOOZE"],

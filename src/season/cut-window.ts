@@ -223,7 +223,7 @@ function whyWindow(
   const last =
     limits.rests === "seed"
       ? `the ${name} may carry live seed after ${dayWords(limits.by)}`
-      : `the ${name} should flower by about ${dayWords(limits.by)}, and how soon live seed follows is not known`
+      : `the ${name} should flower by about ${dayWords(limits.by)}. How soon live seed follows is not known`
   const slow = standing.filter((member) => {
     const kill = killedFrom(member, setting.cutting)
     return kill.is === "never" || (kill.is === "stage" && kill.likely > limits.by)
@@ -233,7 +233,7 @@ function whyWindow(
       handbook,
       slow.map((member) => member.species.id),
     )
-    return `${sentence(last)}; that is before one cut kills the ${what}, so expect some regrowth.`
+    return `${sentence(last)}. That is before one cut kills the ${what}, so expect some regrowth.`
   }
   const killed = standing.find((member) => {
     const kill = killedFrom(member, setting.cutting)

@@ -62,7 +62,7 @@ export function restAfterWinter(members: readonly Member[], killedOn: Day, groun
   const early = later(killedOn, warmFrom(ground, spring, workable, "early") ?? spring)
   const late = warmFrom(ground, spring, workable, "late") ?? spring
   const { transplants, smallSeed } = setting.waits.winterKilled
-  const why = `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} will lie soft by spring: plants can go in once the soil can be worked, about ${dayWords(spring)}.`
+  const why = `${sentence(names(members, setting))} killed by frost about ${dayWords(killedOn)} will lie soft by spring. Plants can go in once the soil can be worked, about ${dayWords(spring)}.`
   const range = (days: readonly [number, number, number]): Range =>
     rangeOf(addDays(early, days[0]), addDays(spring, days[1]), addDays(later(late, spring), days[2]), why)
   return {

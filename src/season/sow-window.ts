@@ -93,7 +93,7 @@ function whySpan(species: Species, span: SowSpan, setting: Setting): string {
   if (span.rests === "autumn-frost" && first !== null) {
     const frost = nearestYearly(first, span.by)
     if (span.by > frost)
-      return `Sown later, the ${name} would have too little time before winter; the first frost is usually about ${dayWords(frost)}.`
+      return `Sown later, the ${name} would have too little time before winter. The first frost is usually about ${dayWords(frost)}.`
     return `Sown later, the ${name} would have too little time before the first frost, usually about ${dayWords(frost)}.`
   }
   if (span.rests === "spring-frost" && last !== null)

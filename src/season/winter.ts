@@ -52,8 +52,8 @@ export function noCutReason(members: readonly Member[], setting: Setting): strin
     dying.map((member) => member.species.id),
   )
   if (dying.every((member) => presumedDead(member, setting)))
-    return `Frost has probably killed the ${what} by now (${odds(chance)}), so no cut is due: leave it lying, and look for green at the crowns.`
-  return `Frost will probably kill the ${what} (${odds(chance)}), so no cut is due: leave it lying, and look in spring.`
+    return `Frost has probably killed the ${what} by now (${odds(chance)}), so no cut is due. Leave it lying, and look for green at the crowns.`
+  return `Frost will probably kill the ${what} (${odds(chance)}), so no cut is due. Leave it lying, and look in spring.`
 }
 
 /** A question for spring: did the winter kill what it was likely to kill? */

@@ -57,11 +57,9 @@ function whichReminder(ask: Ask, input: AnswerInput): string {
       lines.map(({ n }) => String(n)),
       "and",
     )}.`
-  const tail = lines.length === 2 ? ` Reply ${lines[0]?.n}, ${lines[1]?.n} or BOTH.` : " Its number will do."
-  return `Which one: ${listOf(
-    lines.map(({ words }) => words),
-    "or",
-  )}?${tail}`
+  const shown = lines.map(({ words }) => words)
+  if (lines.length === 2) return `Which one: ${listOf(shown, "or")}? Reply ${lines[0]?.n}, ${lines[1]?.n} or BOTH.`
+  return ["Which one? Its number will do.", ...shown].join("\n")
 }
 
 function whatQuestion(ask: Ask, input: AnswerInput): string {

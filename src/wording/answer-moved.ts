@@ -81,7 +81,9 @@ function justSown(after: SowingPlan, input: AnswerInput, today: Day): Piece[] {
     .filter((id) => input.handbook.species.get(id)?.cut.killedFrom === "never")
   if (stay.length > 0)
     pieces.push(
-      room(`One cut will not kill the ${speciesNames(input.handbook, stay)}: plan to dig or to cover with a tarp.`),
+      room(
+        `One cut will not kill the ${speciesNames(input.handbook, stay)}: plan to dig it out or cover it with a tarp.`,
+      ),
     )
   return pieces
 }

@@ -93,9 +93,9 @@ function measured(what: Measure, value: number, units: Units): string {
     case "height_cm":
       return `a height of ${showAmount(value, "cm", units)}`
     case "fresh_g":
-      return `a fresh weight of ${showAmount(value, "g", units)}`
+      return `fresh weight of ${showAmount(value, "g", units)}`
     case "fresh_g_per_m2":
-      return `a fresh weight of ${showAmount(value, "g/m2", units)}`
+      return `fresh weight of ${showAmount(value, "g/m2", units)}`
     case "soil_c":
       return `soil at ${showAmount(value, "c", units)}`
     case "rain_mm":

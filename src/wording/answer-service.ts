@@ -10,9 +10,20 @@ export function inviteText(garden: Pick<Garden, "name">): string {
   return `Ryebell for ${garden.name}: garden bed reminders, about 2 texts a week in season. Reply JOIN to start, HELP for help, STOP to end. Msg and data rates may apply.`
 }
 
-/** Answers to a stranger: kept, and nothing acted on. */
-export const STRANGER_TEXT =
-  "This is Ryebell, reminders for garden beds. I do not know this number, so nothing was changed. The garden's owner can add you."
+/** Answers a stranger: what they said is kept, and nothing is acted on. The subject is for a mail. */
+export function strangerMessage(channel: "text" | "mail"): { subject: string; text: string } {
+  const from = channel === "text" ? "number" : "address"
+  return {
+    subject: "Ryebell does not know this address",
+    text: `This is Ryebell, reminders for garden beds. I do not know this ${from}, so nothing was changed. The garden's owner can add you.`,
+  }
+}
+
+/** To somebody in whose name a mail came that nothing proves to be theirs. */
+export const PROOF_MAIL = {
+  subject: "Was that you?",
+  text: "A mail came in your name that answers none of mine, so I kept its words and changed nothing. If it was you, please say it again as a reply to this mail. If not, there is nothing to do.",
+}
 
 /** Answers somebody who says that this is not their number: the last text there. */
 export const WRONG_NUMBER_TEXT = "Sorry to have bothered you. No more texts from Ryebell will come to this number."

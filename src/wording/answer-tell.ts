@@ -44,7 +44,7 @@ function why(act: Tell, input: AnswerInput): Piece[] {
   if (!asked) return [must("Which bed? Ask with its name, like: why south.")]
   const reason = reasonOf(asked.sowing, asked.kind)
   const bed = bedName(input.after.garden, asked.sowing.bed)
-  if (!reason) return [must(`${bed}: nothing is reckoned for it now.`)]
+  if (!reason) return [must(`${bed}: nothing is planned for it now.`)]
   return [must(`${bed}: ${sentence(reason)}`), ...misfit(asked.sowing, reason), ...taught(asked.sowing)]
 }
 
@@ -108,7 +108,7 @@ function reasonOf(sowing: SowingPlan, kind: ReminderKind | null): string | null 
     case "cut":
       return sowing.cut?.why ?? sowing.noCut
     case "check-regrowth":
-      return "grasses that are cut young can come back, and a look 10-14 days on shows it"
+      return "grasses cut young can come back; a look 10-14 days on shows it"
     case "rest-over":
     case "plant":
       return sowing.next?.why ?? sowing.rest?.why ?? null
@@ -181,7 +181,7 @@ function howMuch(act: Tell, input: AnswerInput): Piece[] {
   return [must(first as string), ...rest.slice(0, MOST - 1).map((line) => room(line))]
 }
 
-/** What to weigh out of a usual bag: `0.5 oz vetch + 0.8 oz rye (14 g + 22 g), pea/vetch inoculant`. */
+/** What to weigh out of a usual bag: `0.5 oz vetch + 0.8 oz rye (14 g + 22 g). Inoculant for pea/vetch`. */
 function seedOf(sowing: SowingPlan, input: AnswerInput): string | null {
   const amounts = sowing.seed ?? []
   if (sowing.state !== "planned" || amounts.length === 0) return null
@@ -193,7 +193,7 @@ function seedOf(sowing: SowingPlan, input: AnswerInput): string | null {
   )
   const beside = amounts.map((each) => showAmount(each.bag_g, "g", other)).join(" + ")
   const groups = [...new Set(amounts.flatMap((each) => (each.inoculant ? [each.inoculant] : [])))]
-  const inoculant = groups.length > 0 ? `, ${listOf(groups, "and")} inoculant` : ""
+  const inoculant = groups.length > 0 ? `. Inoculant for ${listOf(groups, "and")}` : ""
   return `${named.join(" + ")} (${beside})${inoculant}`
 }
 
@@ -206,8 +206,8 @@ function nitrogenOf(sowing: SowingPlan, input: AnswerInput): string | null {
   const credit = sowing.nitrogen?.credit_g_per_m2
   if (!credit) return null
   const { units } = input.after.garden.place
-  const range = [credit.low, credit.high].map((value) => showAmount(value, "g/m2", units))
-  return `nitrogen for what comes next ${showAbout(credit.likely, "g/m2", units)} (${range[0]} to ${range[1]})`
+  const low = showAmount(credit.low, "g/m2", units).split(" ")[0]
+  return `nitrogen left for the next crop. ${capital(showAbout(credit.likely, "g/m2", units))} (${low} to ${showAmount(credit.high, "g/m2", units)})`
 }
 
 function status(act: Tell, input: AnswerInput): Piece[] {
@@ -232,25 +232,29 @@ function logged(act: Tell, input: AnswerInput): Piece[] {
     .slice(0, MOST)
   if (facts.length === 0)
     return [must(act.bed ? `Nothing is logged for ${bedName(garden, act.bed)} yet.` : "Nothing is logged yet.")]
-  const lines = facts.map(
-    ({ bed, fact }) => `${bedName(garden, bed)} ${factWords(fact)}, ${showNearDay(fact.on, today)}`,
-  )
-  return [must(`Last logged: ${lines[0]}.`), ...lines.slice(1).map((line) => room(`${line}.`))]
+  const lines = facts.map(({ bed, fact }) => `${factWords(fact, bedName(garden, bed))}, ${onDay(fact.on, today)}.`)
+  return [must(`Last logged: ${lines[0]}`), ...lines.slice(1).map((line) => room(capital(line)))]
 }
 
-function factWords(fact: Fact): string {
+function factWords(fact: Fact, bed: string): string {
   switch (fact.fact) {
     case "observed":
-      return SEEN[fact.what].bed
+      return `${SEEN[fact.what].bed} on ${bed}`
     case "measured":
-      return "measured"
+      return `a measurement on ${bed}`
     case "want":
-      return "wish for planting"
+      return `a wish for planting ${bed}`
     case "sowed":
-      return "sown"
+      return `${bed} sown`
     default:
-      return fact.fact
+      return `${bed} ${fact.fact}`
   }
+}
+
+/** `yesterday`, `on 4 May`. */
+function onDay(day: Day, today: Day): string {
+  const near = showNearDay(day, today)
+  return /^\d/.test(near) ? `on ${near}` : near
 }
 
 function sentence(text: string): string {

@@ -4,7 +4,7 @@ import type { ReminderKind } from "../garden/entry.ts"
 /** What a stage is called when it was seen; the bed follows. With a species the stage is "of the rye". */
 export const SEEN: Record<Stage, { of: string; bed: string }> = {
   up: { of: "green of the", bed: "green" },
-  "not-up": { of: "nothing yet of the", bed: "nothing up yet" },
+  "not-up": { of: "nothing up yet of the", bed: "nothing up yet" },
   patchy: { of: "a patchy stand of the", bed: "a patchy stand" },
   "flag-leaf": { of: "last leaf of the", bed: "last leaf" },
   boot: { of: "boot of the", bed: "boot" },
@@ -14,8 +14,8 @@ export const SEEN: Record<Stage, { of: string; bed: string }> = {
   "full-bloom": { of: "full bloom of the", bed: "full bloom" },
   seed: { of: "green seed of the", bed: "green seed" },
   "seed-drop": { of: "seed dropping from the", bed: "seed dropping" },
-  "frost-killed": { of: "frost has killed the", bed: "killed by frost, what stood" },
-  "survived-frost": { of: "alive after frost: the", bed: "alive after frost, what stands" },
+  "frost-killed": { of: "frost has killed the", bed: "a stand killed by frost" },
+  "survived-frost": { of: "alive after frost: the", bed: "a stand alive after frost" },
   regrowth: { of: "green regrowth of the", bed: "green regrowth" },
   "no-regrowth": { of: "no regrowth of the", bed: "no regrowth" },
   "broken-down": { of: "crumbled stems of the", bed: "crumbled stems" },

@@ -102,5 +102,5 @@ function hint(input: AnswerInput): string | null {
   const hinted = notes.some((entry) => localDay(entry.at, input.person.zone) === today)
   if (notes.length >= HINTS || hinted) return null
   const [one, other] = bedsToTeach(input)
-  return `Kept as a note. If something is done or seen, a word and a bed will do, like: cut ${one}, or bloom on ${other}. Reply HELP for more.`
+  return `Kept as a note. To log work or what you see, a word and a bed will do. Such as: cut ${one}, or bloom on ${other}. Reply HELP for more.`
 }

@@ -10,7 +10,7 @@ const MONTH = "(?:Jan|Feb|Mar|Apr|May|June|July|Aug|Sep|Oct|Nov|Dec)"
 const DATE = new RegExp(`\\b\\d{1,2} ${MONTH}\\b`)
 const RANGE = new RegExp(`\\b\\d{1,2}(?: ${MONTH})?-\\d{1,2} ${MONTH}\\b`)
 const LIMIT = new RegExp(
-  `\\b(?:by|till|until|past|about|around|from|after|before|since|on|of|for|Mon|Tue|Wed|Thu|Fri|Sat|Sun) \\d{1,2} ${MONTH}\\b`,
+  `\\b(?:by|till|until|past|about|around|from|after|before|since|on|of|for|like|was|Mon|Tue|Wed|Thu|Fri|Sat|Sun) \\d{1,2} ${MONTH}\\b`,
 )
 
 /** What kind of text it is, where that changes the rules. */
@@ -42,7 +42,7 @@ export function checkText(text: string, kind: TextKind = {}): string[] {
   if (!kind.carrierWords && CARRIER_WORDS.test(text)) wrong.push("a word that the carrier owns")
   if (DATE.test(text) && !RANGE.test(text) && !LIMIT.test(text)) wrong.push("a bare day without range or limit")
   if (/ {2}| \n|\n /.test(text) || text.trim() !== text) wrong.push("stray spaces")
-  if (/\.\.|\. \.|,\.|\bundefined\b|\bnull\b|NaN/.test(text)) wrong.push("a seam that shows")
+  if (/(?<!\.)\.\.(?!\.)|\.{4}|\. \.|,\.|\bundefined\b|\bnull\b|NaN/.test(text)) wrong.push("a seam that shows")
   const sentences = sentencesOf(text)
   for (const sentence of sentences)
     if (wordsOf(sentence) > 19) wrong.push(`a sentence of ${wordsOf(sentence)} words: ${sentence}`)

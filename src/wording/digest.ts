@@ -89,20 +89,13 @@ export function digestFacts(input: DigestInput): DigestFacts {
       ? overdueLine(leading, input).words.replace(/\.$/, "")
       : null
   const headline = quiet ? "Nothing to do this week" : oneLine(first ?? "Nothing new this week")
-  const subject = quiet
-    ? `Nothing to do this week at ${place}`
-    : first === null
-      ? `Nothing new this week at ${place}`
-      : count === 1
-        ? `${first}; that is all this week`
-        : `${first}; ${count} things this week`
   const parts = quiet ? [quietPart(input, rows, ahead)] : fullParts(input, week, overdue, ahead, rows)
   const told = [...week, ...ahead].map(({ id, kind, bed, days }) => {
     const n = input.numberOf(id)
     return { ...(n === null ? {} : { n }), id, kind, bed, days }
   })
   return {
-    subject: oneLine(subject),
+    subject: oneLine(weekSubject(first, count, place)),
     headline,
     dateline: `${place}, ${showWeekday(on, on)} ${partsOf(on).year}`,
     quiet,
@@ -111,6 +104,13 @@ export function digestFacts(input: DigestInput): DigestFacts {
     alt: altOf(headline, rows),
     told,
   }
+}
+
+/** The subject of a weekly mail: the most urgent of `count` things; null: what there is was the subject before. */
+export function weekSubject(first: string | null, count: number, place: string): string {
+  if (count === 0) return `Nothing to do this week at ${place}`
+  if (first === null) return `Nothing new this week at ${place}`
+  return count === 1 ? `${first}; that is all this week` : `${first}; ${count} things this week`
 }
 
 function fullParts(

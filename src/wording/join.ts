@@ -1,6 +1,6 @@
 import type { Garden, Units } from "../garden/garden.ts"
 import type { SaidSowing } from "../garden/join-answers.ts"
-import { listOf } from "../reminders/names.ts"
+import { capital, listOf } from "../reminders/names.ts"
 
 /** What somebody who joins by text or mail is asked and told. Each is one text of two segments at most. */
 
@@ -14,19 +14,23 @@ export const proveText = (host: Pick<Garden, "name">): string =>
 
 export const confirmText = "Reply JOIN to start, STOP to end."
 
-export const askNameText = (host: Pick<Garden, "name">): string => `Welcome to ${host.name}. What is your first name?`
+export const ASK_NAME = "What is your first name?"
 
-export const askBedText = (name: string, units: Units): string =>
-  `Thanks, ${name}. What do you call your first bed, and how big is it? Such as: South bed, ${sizeOf(units)}`
+export const askNameText = (host: Pick<Garden, "name">): string => `Welcome to ${host.name}. ${ASK_NAME}`
+
+export const askBedText = (name: string, units: Units): string => `Thanks, ${name}. ${askBedAgain(units)}`
+
+export const askBedAgain = (units: Units): string =>
+  `What do you call your first bed, and how big is it? Such as: South bed, ${sizeOf(units)}`
 
 export const askSizeText = (bed: string, units: Units): string => `How big is ${bed}? Such as: ${sizeOf(units)}`
 
 export const askSowingText = (bed: string): string =>
-  `Which cover is sown in ${bed}, and when? Such as: rye 60, vetch 40, on 20 Sep. Say NONE where nothing is yet.`
+  `Which cover is sown in ${bed}, and when? Such as: rye 60, vetch 40, on 20 Sep. Reply NONE if nothing is sown yet.`
 
 /** The answer could not be read: what would be right, and the question once more. */
 export const askAgainText = (expected: string, question: string): string =>
-  `I could not read that: I look for ${expected}. ${question}`
+  `I did not get that: I need ${expected}. ${question}`
 
 /** How plants and days are named in a text. */
 export type Naming = { species: (id: string) => string; day: (day: SaidSowing["on"]) => string }
@@ -40,7 +44,7 @@ export function bedWords(bed: string, sowing: SaidSowing | null, naming: Naming)
   const names = sowing.species.slice(0, NAMED_COVERS).map(({ id }) => naming.species(id))
   const more = sowing.species.length - names.length
   const covers = listOf([...names, ...(more > 0 ? [`${more} more`] : [])], "and")
-  return `${bed}, ${covers} ${sowing.isSown ? "sown on" : "planned for"} ${naming.day(sowing.on)}`
+  return `${bed}. ${capital(covers)} ${sowing.isSown ? "sown on" : "planned for"} ${naming.day(sowing.on)}`
 }
 
 /** All is known: what was understood, and what comes. */
@@ -67,6 +71,9 @@ export const inFileText = (garden: string): string =>
 
 export const mailCodeText = (email: string): string =>
   `A mail with a code went to ${email}. Text me LINK and that code.`
+
+/** What was to be linked is no address. */
+export const notMailText = (email: string): string => `${email} is not a mail address.`
 
 export const noMailText = "No mail goes out from here, so there is nothing to link."
 

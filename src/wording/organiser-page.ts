@@ -59,7 +59,7 @@ function joinWords({ invite, mail }: Overview): Markup | null {
 export function organiserMail(overview: Overview, link: string | null): { subject: string; text: string } {
   const { overdue, trouble } = countsOf(overview)
   const lines = [
-    `${oneLine(overview.garden)}, ${showDay(overview.on, overview.on)}. ${summary(overview)}`,
+    `${oneLine(overview.garden)}, as of ${showDay(overview.on, overview.on)}. ${summary(overview)}`,
     "",
     "Overdue cuts",
     ...(overdue.length === 0
@@ -109,16 +109,16 @@ function isTrouble(person: Reach): boolean {
 function reachWords(person: Reach): string {
   const words = {
     open: "open",
-    stopped: "ended by them",
-    held: "of no use any more",
+    stopped: "they ended it",
+    held: "nothing arrives any more",
     "not asked": "not asked yet",
     "not confirmed": "asked, no answer yet",
     none: "",
   } as const
   const ways = [
-    person.text === "none" ? null : `texts ${words[person.text]}`,
-    person.mail === "none" ? null : `mail ${words[person.mail]}`,
-    person.lastFailed ? `last failure ${person.lastFailed.code}` : null,
+    person.text === "none" ? null : `texts: ${words[person.text]}`,
+    person.mail === "none" ? null : `mail: ${words[person.mail]}`,
+    person.lastFailed ? `last failure: ${person.lastFailed.code}` : null,
   ]
   return ways.filter((way) => way !== null).join("; ") || "no phone and no mail address"
 }

@@ -48,7 +48,8 @@ export type ParcelInput = {
   elsewhere?: readonly Given[]
 }
 
-const ANSWER_BY_MAIL = "Answer this mail with the words in capitals. To end these mails, reply STOP."
+/** The last line of a nudge by mail. */
+export const ANSWER_BY_MAIL = "Answer this mail with the words in capitals. To end these mails, reply STOP."
 const WEEKDAYS = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] as const
 
 /**

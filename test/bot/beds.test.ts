@@ -33,7 +33,7 @@ describe("a bed added by text", () => {
   it("comes in whole from one text, is planned at once, and UNDO takes it back", async () => {
     const house = await joined()
     const answers = await talk(house, SAM, "add bed: north, 4x8, winter rye sown 3 oct")
-    expect(answers[0]).toMatch(/^Added: North \(4 x 8 ft\), .*rye sown on .*3 Oct/)
+    expect(answers[0]).toMatch(/^Added: North \(4 x 8 ft\)\. .*rye sown on .*3 Oct/)
     expect(answers[0]).toMatch(/UNDO/)
     fine(answers)
     expect(bedsOf(house)).toMatchObject([
@@ -63,10 +63,10 @@ describe("a bed added by text", () => {
     expect(answers[0]).toMatch(/What do you call the new bed/)
     expect(answers[1]).toMatch(/How big is North bed/)
     expect(answers[2]).toMatch(/height/)
-    expect(answers[3]).toMatch(/could not read that.*How big is North bed/)
+    expect(answers[3]).toMatch(/did not get that.*How big is North bed/)
     expect(answers[4]).toMatch(/Which cover is sown in North bed/)
-    expect(answers[5]).toMatch(/kudzu.* is not known.*Which cover/)
-    expect(answers[6]).toMatch(/^Added: North bed \(1.2 x 2.4 m\), oats and .*pea.* sown on/)
+    expect(answers[5]).toMatch(/do not know "kudzu.*Which cover/)
+    expect(answers[6]).toMatch(/^Added: North bed \(1.2 x 2.4 m\)\. Oats and .*pea.* sown on/)
     fine([answers[0], answers[1], answers[4], answers[6]].map(String))
     expect(bedsOf(house)[1]?.sowings[0]?.species.map(({ id }) => id)).toEqual(["oats", "field-pea"])
   })

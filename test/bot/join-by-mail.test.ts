@@ -18,7 +18,7 @@ describe("joining by mail", () => {
     const answers = await talkByMail(house, SAM, ...JOINING)
     expect(answers[0]).toMatch(/^Ryebell for Spring Street: .*about 2 mails a week.*JOIN.*STOP to end.*not you/)
     expect(answers[1]).toMatch(/first name/)
-    expect(answers[4]).toMatch(/You are in, Sam: Long bed, .*About 2 mails a week/i)
+    expect(answers[4]).toMatch(/You are in, Sam: Long bed\. .*About 2 mails a week/i)
     for (const text of answers)
       expect(
         checkText(text, { several: true, replies: "any", carrierWords: true }).filter((w) => !/reply word/.test(w)),

@@ -25,7 +25,7 @@ describe("joining by an invite word", () => {
     expect(answers[1]).toMatch(/first name/)
     expect(answers[2]).toMatch(/Thanks, Sam/)
     expect(answers[3]).toMatch(/Long bed/)
-    expect(answers[4]).toMatch(/You are in, Sam: Long bed, .*rye and hairy vetch sown on/i)
+    expect(answers[4]).toMatch(/You are in, Sam: Long bed\. .*rye and hairy vetch sown on/i)
     for (const text of answers)
       expect(
         checkText(text, { several: true, replies: "any", carrierWords: true }).filter((w) => !/reply word/.test(w)),
@@ -86,9 +86,9 @@ describe("joining by an invite word", () => {
       "nothing yet",
     )
     expect(answers[3]).toMatch(/How big/)
-    expect(answers[4]).toMatch(/could not read/)
+    expect(answers[4]).toMatch(/did not get that/)
     expect(answers[5]).toMatch(/Which cover/)
-    expect(answers[6]).toMatch(/kudzu.* is not known/)
+    expect(answers[6]).toMatch(/do not know "kudzu/)
     expect(answers[7]).toMatch(/which clover: .* or /)
     expect(answers[8]).toMatch(/You are in, Sam: The long one, nothing sown yet/)
   })

@@ -295,7 +295,7 @@ describe("after the cut", () => {
 
   it("says that a bed without a next crop is ready", () => {
     const found = one("rest-over", "2026-06-05", { ...cut, next: null })
-    expect(found?.text).toContain("South bed has rested and looks ready to plant, around 5 June (30 May-14 June).")
+    expect(found?.text).toContain("South bed looks rested and ready to plant, around 5 June (30 May-14 June).")
   })
 
   it("never speaks of planting while the cover stands, however the plan reckons its ready day", () => {

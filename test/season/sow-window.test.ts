@@ -12,7 +12,7 @@ describe("what sets the last day of sowing", () => {
   test("is the winter, not a frost that is over, for a cover that may be sown after the first frost", () => {
     const window = sowWindow([species("winter-rye")], day("2026-10-08"), false, settingOn("2026-09-01", frosts))
     expect(window.by > "2026-10-20").toBe(true)
-    expect(window.why).toMatch(/too little time before winter; the first frost is usually about 12 Oct/)
+    expect(window.why).toMatch(/too little time before winter. The first frost is usually about 12 Oct/)
   })
 })
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest"
 import {
   inviteText,
-  STRANGER_TEXT,
   stillYouText,
   stopText,
+  strangerMessage,
   WRONG_NUMBER_TEXT,
   whichGardenText,
   whichPhotoText,
@@ -30,9 +30,9 @@ describe("texts about the service itself", () => {
       ],
     })
     expect(answerOf({ garden, acts: [{ act: "help" }] })).toContain("bloom on Box, why Tub.")
-    expect(answerOf({ garden, note: true })).toContain("like: cut Box, or bloom on Tub.")
+    expect(answerOf({ garden, note: true })).toContain("Such as: cut Box, or bloom on Tub.")
     const minding = aPerson({ minds: ["tub"] })
-    expect(answerOf({ garden, person: minding, note: true })).toContain("like: cut Tub, or bloom on Tub.")
+    expect(answerOf({ garden, person: minding, note: true })).toContain("Such as: cut Tub, or bloom on Tub.")
   })
 
   it("help names the service, how to write, and how to end it", () => {
@@ -51,7 +51,7 @@ describe("texts about the service itself", () => {
   it("all keep to one segment and the rules", () => {
     for (const text of [
       WRONG_NUMBER_TEXT,
-      STRANGER_TEXT,
+      strangerMessage("text").text,
       whichGardenText(["Long Acre", "Hill Lots"]),
       whichPhotoText(["South bed"]),
     ])

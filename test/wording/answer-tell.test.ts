@@ -98,7 +98,7 @@ describe("next", () => {
 describe("how much", () => {
   it("tells seed for what is to be sown, in both units, with the inoculant", () => {
     expect(answerOf({ garden, before, acts: ask("how-much", "east") })).toBe(
-      "East bed: 0.5 oz vetch + 0.8 oz rye (14 g + 22 g), pea/vetch inoculant.",
+      "East bed: 0.5 oz vetch + 0.8 oz rye (14 g + 22 g). Inoculant for pea/vetch.",
     )
   })
 
@@ -110,7 +110,7 @@ describe("how much", () => {
     const credit = aSowingPlan({ nitrogen: { credit_g_per_m2: { low: 3, likely: 5, high: 8 }, why: "" } })
     const metric = aGarden({ ...garden, place: { units: "metric" } })
     expect(answerOf({ garden: metric, before: [credit], acts: ask("how-much", "south") })).toBe(
-      "South bed: nitrogen for what comes next about 5 g per m2 (3 g per m2 to 8 g per m2).",
+      "South bed: nitrogen left for the next crop. About 5 g per m2 (3 to 8 g per m2).",
     )
     expect(answerOf({ garden, before: [aSowingPlan()], acts: ask("how-much", "south") })).toBe(
       "South bed needs no amount now.",
@@ -144,7 +144,7 @@ describe("status and log", () => {
       { act: "cut", bed: "south", species: [], then: null, on: day("2026-05-05") },
     ])
     expect(answerOf({ garden, before, acts: ask("log", "south"), log: [bloom, cut] })).toBe(
-      "Last logged: South bed cut, yesterday. South bed bloom, 4 May.",
+      "Last logged: South bed cut, yesterday. Bloom on South bed, on 4 May.",
     )
     expect(answerOf({ garden, before, acts: ask("log") })).toBe("Nothing is logged yet.")
   })

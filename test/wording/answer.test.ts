@@ -119,7 +119,7 @@ describe("what was done", () => {
     const after = { ...before, state: "sown" as const, sown: day("2026-08-28") }
     const answer = answerOf({ garden, acts: [act], before: [before], after: [after], when: "2026-08-28 18:00" })
     expect(answer).toContain("East bed sown, noted for today. Look for green 2-6 Sep.")
-    expect(answer).toContain("One cut will not kill the clover: plan to dig or to cover with a tarp.")
+    expect(answer).toContain("One cut will not kill the clover: plan to dig it out or cover it with a tarp.")
   })
 
   it("by planting tells how much of the crop's nitrogen is there", () => {
@@ -311,7 +311,7 @@ describe("one short question back", () => {
       "Which one: 1 South bed cut or 2 East bed watered? Reply 1, 2 or BOTH. I kept the rest of your note.",
     )
     expect(answerOf({ garden, log, ask: { which: "reminder", choices: [1, 2, 3] } })).toBe(
-      "Which one: 1 South bed cut, 2 East bed watered or 3 North bed cut? Its number will do.",
+      "Which one? Its number will do.\n1 South bed cut\n2 East bed watered\n3 North bed cut",
     )
     expect(answerOf({ garden, ask: { which: "species", choices: ["hairy-vetch", "winter-rye"] } })).toBe(
       "Which one: vetch or rye?",

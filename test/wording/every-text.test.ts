@@ -1,132 +1,15 @@
 import { describe, expect, it } from "vitest"
 import { REMINDER_KINDS, type ReminderKind } from "../../src/garden/entry.ts"
-import type { Garden, Then, Units } from "../../src/garden/garden.ts"
-import { KINDS, remindersFor } from "../../src/reminders/index.ts"
-import type { Kind, Said } from "../../src/reminders/kind.ts"
+import type { Then } from "../../src/garden/garden.ts"
+import { remindersFor } from "../../src/reminders/index.ts"
 import type { Reminder } from "../../src/reminders/reminder.ts"
-import type { CutWindow, SowingPlan } from "../../src/season/bed-plan.ts"
-import { addDays } from "../../src/values/day.ts"
 import { checkText } from "../../src/wording/check-text.ts"
 import { compose } from "../../src/wording/compose.ts"
 import { measure } from "../../src/wording/segments.ts"
-import {
-  aBed,
-  aCut,
-  aGarden,
-  aNext,
-  aPlan,
-  aSowing,
-  aSowingPlan,
-  aSpeciesPlan,
-  day,
-  handbook,
-  historyOf,
-  log,
-  range,
-  reply,
-} from "../given.ts"
+import { aPlan, day, handbook, historyOf } from "../given.ts"
+import { BECAUSE, everyText, gardenOf, MIXES, plansOf, TOPS } from "./every-text.ts"
 
 const NAMES = ["A", "South bed", "Bed 12", "The long bed by the wall", "Grandmother Elizabeth's bed, east end"]
-const MIXES = [
-  ["hairy-vetch", "winter-rye"],
-  ["oats", "field-pea"],
-  ["sorghum-sudangrass"],
-  ["crimson-clover", "annual-ryegrass", "daikon-radish"],
-  ["brown-mustard"],
-  ["phacelia", "sunn-hemp"],
-  ["fava-bean", "lupin"],
-  ["subterranean-clover", "berseem-clover", "red-clover", "white-clover"],
-]
-const TOPS: Then[] = ["leave", "carry-off", "turn-in", "tarp"]
-const BECAUSE: CutWindow["setBy"]["because"][] = ["seed", "regrowth", "next-crop", "frost"]
-
-/** Plans that between them make every kind of reminder speak. */
-function plansOf(species: string[], then: Then, because: CutWindow["setBy"]["because"]): SowingPlan[] {
-  const ready = range("2026-05-30", "2026-06-05", "2026-06-14")
-  const rest = { transplants: ready, smallSeed: ready, why: "stems rot slowly" }
-  const next = aNext("tomato", "2026-05-25", ready)
-  const kill = {
-    temperature_c: { low: -14, high: -9 },
-    chance: 0.8,
-    when: range("2026-12-28", "2027-01-05", "2027-01-20"),
-  }
-  const green = range("2025-09-25", "2025-09-29", "2025-10-04")
-  const parts = species.map((id) => aSpeciesPlan({ id, frostKill: kill, emergence: green }))
-  const fresh = parts.map((part) => ({ ...part, emergence: range("2026-08-28", "2026-09-01", "2026-09-06") }))
-  const setBy = { species: species[0] as string, because }
-  const common = { species: parts, then }
-  return [
-    aSowingPlan({
-      ...common,
-      sown: null,
-      planned: day("2026-08-24"),
-      sow: { from: day("2026-08-24"), by: day("2026-09-10"), why: "" },
-    }),
-    aSowingPlan({
-      ...common,
-      species: fresh,
-      sown: day("2026-08-24"),
-      state: "sown",
-      resowBy: day("2026-09-24"),
-      water: { water_l: 19, why: "" },
-    }),
-    aSowingPlan({
-      ...common,
-      next,
-      rest,
-      frost: { opens: day("2026-12-01"), lapses: day("2026-12-09"), species: [species[0] as string], why: "" },
-      springAsk: { opens: day("2026-03-20"), lapses: day("2026-04-10"), species: species[0] as string, why: "" },
-      watchBoot: { opens: day("2026-04-15"), lapses: day("2026-04-30"), species: species.at(-1) as string, why: "" },
-      watchBloom: { opens: day("2026-04-25"), lapses: day("2026-05-15"), species: species[0] as string, why: "" },
-      cut: aCut("2026-04-29", "2026-05-08", "2026-05-14", { setBy, carryOff: then === "carry-off" }),
-    }),
-    aSowingPlan({
-      ...common,
-      state: "resting",
-      wasCut: { on: day("2026-05-09"), then },
-      regrowthCheck: { opens: day("2026-05-20"), lapses: day("2026-05-30") },
-      rest,
-      next: then === "leave" ? next : null,
-    }),
-  ]
-}
-
-/** Every call of every kind, as texts of one thing. */
-function everyText(
-  garden: Garden,
-  sowings: SowingPlan[],
-): { kind: ReminderKind; said: Said; reminder: Reminder; text: string }[] {
-  const patchy = reply("ines", "2026-09-02 09:00", [
-    { act: "observe", bed: "south", species: null, what: "patchy", on: day("2026-09-02") },
-  ])
-  const history = historyOf(garden, log(patchy))
-  return sowings.flatMap((sowing) => {
-    const on = day("2026-04-01")
-    const record = history.beds.get("south")?.find((each) => each.sowing.id === sowing.sowing) ?? null
-    const scene = { sowing, record, garden, handbook: handbook(), history, on }
-    return REMINDER_KINDS.flatMap((kind) =>
-      (KINDS[kind] as Kind).drafts(scene).flatMap((draft) =>
-        draft.calls.flatMap((call) =>
-          [call.on, addDays(call.on, 3)].map((when) => {
-            const said = call.say(when)
-            const words = said.words.map((word) => (word === "SNOOZE" ? "SNOOZE SAT" : word))
-            const reminder = { ...blank(kind), ...said, words } as Reminder
-            return { kind, said, reminder, text: compose([{ reminder, n: 17 }], null).text }
-          }),
-        ),
-      ),
-    )
-  })
-}
-
-function blank(kind: ReminderKind): Partial<Reminder> {
-  return { id: `south:2025-09-20:${kind}:1`, kind, bed: "south", person: "ines", urgency: 1, days: {} }
-}
-
-function gardenOf(name: string, units: Units): Garden {
-  const sowings = [aSowing({ bed: "south" }), aSowing({ bed: "south", sown: day("2026-08-24") })]
-  return aGarden({ place: { units }, beds: [aBed({ id: "south", name, sowings })] })
-}
 
 describe("every text that the bot can send of its own accord", () => {
   for (const units of ["us", "metric"] as const)
