@@ -1,11 +1,13 @@
 # The bot in a container: no build step, no root, no secrets. Settings come as environment variables; data live in /data.
+# What Node made of the program is kept in /tmp, so that the health check of each minute need not make it again.
 FROM node:24-bookworm-slim
 
 ENV NODE_ENV=production \
     RYEBELL_DATA=/data \
     RYEBELL_GARDEN=/garden/garden.yaml \
     HOST=0.0.0.0 \
-    PORT=8080
+    PORT=8080 \
+    NODE_COMPILE_CACHE=/tmp/ryebell
 
 WORKDIR /app
 COPY package.json package-lock.json ./

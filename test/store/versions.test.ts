@@ -1,4 +1,3 @@
-import { spawn } from "node:child_process"
 import { copyFileSync, existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
 import { DatabaseSync } from "node:sqlite"
@@ -7,6 +6,7 @@ import { DATABASE, knownSteps, openStore } from "../../src/store/open.ts"
 import { openReadOnly } from "../../src/store/read-only.ts"
 import { temporaryFolders } from "./folders.ts"
 import { GARDEN, reply } from "./samples.ts"
+import { upgradeKilledAt } from "./upgrade-killed.ts"
 import { troubleWhile, used } from "./used.ts"
 
 const temporary = temporaryFolders()
@@ -38,7 +38,7 @@ describe("versions", () => {
     "leaves the older database whole where the upgrade is killed at step %i, and finishes it at the next start (S11)",
     async (at) => {
       const folder = await used(temporary())
-      await upgradeKilledAt(folder, at)
+      await upgradeKilledAt(join(folder, DATABASE), NOW, [...knownSteps(), second], at)
       const reader = await openReadOnly({ folder })
       expect(await reader?.entries(GARDEN)).toHaveLength(2)
       await reader?.close()
@@ -47,38 +47,6 @@ describe("versions", () => {
       await store.close()
     },
   )
-
-  /** Runs the upgrade in a process of its own that kills itself within the second step. */
-  function upgradeKilledAt(folder: string, at: number): Promise<void> {
-    const code = `
-      const [migrateFile, stepsFile, database, sql, at, now] = process.argv.slice(1)
-      const { DatabaseSync } = await import("node:sqlite")
-      const { migrate } = await import(migrateFile)
-      const { knownSteps } = await import(stepsFile)
-      const db = new DatabaseSync(database)
-      db.exec("pragma journal_mode = wal")
-      db.function("die", (n) => { if (Number(n) === Number(at)) process.kill(process.pid, "SIGKILL"); return null })
-      migrate(db, Number(now), [...knownSteps(), { version: Number(now) + 1, sql }])`
-    const args = [
-      "--input-type=module",
-      "-e",
-      code,
-      href("migrate.ts"),
-      href("open.ts"),
-      join(folder, DATABASE),
-      second.sql,
-      String(at),
-      String(NOW),
-    ]
-    return new Promise((resolve, reject) => {
-      const child = spawn(process.execPath, args, { stdio: ["ignore", "inherit", "inherit"] })
-      child.on("error", reject)
-      child.on("close", (status, signal) =>
-        signal === "SIGKILL" ? resolve() : reject(new Error(`the upgrade was not killed (${status})`)),
-      )
-    })
-  }
-  const href = (name: string) => new URL(`../../src/store/${name}`, import.meta.url).href
 
   it("undoes an upgrade that fails half-way and says what failed", async () => {
     const folder = await used(temporary())
