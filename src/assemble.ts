@@ -116,7 +116,8 @@ async function openSet(
   const wire = await openWire({ house, clock, settings, secret, folder: settings.data, isForgetful }, () => desk)
   const { desk, web } = await serve(house, clock, settings, settings.data, wire)
   wire.start()
-  const alive = signOf(house, clock, settings, wire)
+  const closing = new AbortController()
+  const alive = signOf(house, clock, settings, wire, closing.signal)
   return {
     house,
     desk: withCatchUp(desk, wire, alive),
@@ -127,6 +128,7 @@ async function openSet(
     notices: [...notices, ...files.warnings().map((warning) => `note: ${showProblem(warning)}`), ...store.notices()],
     broken: store.broken,
     async close() {
+      closing.abort()
       await web.close()
       await wire.close()
       weather?.close?.()
@@ -161,36 +163,38 @@ function newNotice(store: OpenedStore, shelf: GardenShelf, clock: Clock, setting
   ]
 }
 
-/** After each minute of each process a watcher hears that all is well, where the owner has one. */
-function signOf(house: House, clock: Clock, { aliveUrl }: Settings, wire: Wire): () => Promise<void> {
-  if (aliveUrl === null) return async () => {}
+/** After each minute of each process a watcher hears that all is well, where the owner has one. No minute waits for it. */
+function signOf(house: House, clock: Clock, { aliveUrl }: Settings, wire: Wire, closing: AbortSignal): () => void {
+  if (aliveUrl === null) return () => {}
   const { errors } = house.memory
-  return openAlive({
+  const give = openAlive({
     url: aliveUrl,
+    closing,
     health: () => healthOf(house, clock, wire.trouble()),
     note: (trouble) => (trouble === null ? errors.delete("alive") : errors.set("alive", trouble)),
   })
+  return () => void give()
 }
 
 /** Each tick first takes in what the carrier has and its webhooks did not bring. */
-function withCatchUp(desk: Desk, wire: Wire, alive: () => Promise<void>): Desk {
+function withCatchUp(desk: Desk, wire: Wire, alive: () => void): Desk {
   return {
     ...desk,
     async tick() {
       await wire.catchUp()
       await desk.tick()
-      await alive()
+      alive()
     },
   }
 }
 
 /** The same for the worker that has the minute. */
-function withCatchUpFirst(worker: Worker, wire: Wire, alive: () => Promise<void>): Worker {
+function withCatchUpFirst(worker: Worker, wire: Wire, alive: () => void): Worker {
   return {
     ...worker,
     async beat() {
       await worker.beat()
-      await alive()
+      alive()
     },
     async minute(engine) {
       await wire.catchUp()

@@ -211,7 +211,7 @@ function halves(e: z.infer<typeof environment>): Problem[] {
   return problems
 }
 
-/** Nobody outside this machine may get messages from a trial (a clock that runs fast, or stands elsewhere). */
+/** Nobody outside this machine may hear from a trial (a clock that runs fast, or stands elsewhere). */
 function liveOnTrialClock(settings: Settings): Problem[] {
   if (!settings.clock) return []
   const live: string[] = []
@@ -219,11 +219,12 @@ function liveOnTrialClock(settings: Settings): Problem[] {
     live.push("the Twilio account (no TWILIO_API_URL on loopback)")
   if (settings.smtpUrl && !onLoopback(settings.smtpUrl)) live.push("SMTP_URL")
   if (settings.imapUrl && !onLoopback(settings.imapUrl)) live.push("IMAP_URL")
+  if (settings.aliveUrl && !onLoopback(settings.aliveUrl)) live.push("ALIVE_URL")
   return live.map((what) =>
     problem(
       "RYEBELL_CLOCK",
       `a trial clock beside ${what}`,
-      "only carriers and mail servers on loopback while a trial clock runs",
+      "only carriers, mail servers and watchers on loopback while a trial clock runs",
     ),
   )
 }

@@ -216,6 +216,7 @@ function sentEntry(message: Outgoing, common: Common): NewEntry {
         to: message.person,
         text: withoutTokens(message.text),
         ...(message.answers === undefined ? {} : { answers: message.answers }),
+        message: message.key,
       }
     default:
       return message.kind satisfies never

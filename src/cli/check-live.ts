@@ -82,7 +82,8 @@ async function tryCarrier({ settings: { twilio } }: World): Promise<Tried[]> {
 }
 
 function carrierWords(error: unknown): string {
-  if (!(error instanceof CarrierRefusal)) return `the carrier does not answer (${silenceOf(error).code})`
+  if (!(error instanceof CarrierRefusal))
+    return `the carrier does not answer (${silenceOf(error).code}): look whether this machine has a network`
   const meaning = meaningOf(error.code, error.status)
   return `the carrier refuses: ${meaning.text} (${codeName(meaning, error.code, error.status)})`
 }
@@ -148,7 +149,11 @@ async function tryWeather(world: World, gardens: readonly Garden[]): Promise<Tri
       ok,
       line: ok
         ? `weather: ${source?.name} answers for ${place.latitude}, ${place.longitude}`
-        : `weather: ${trouble ?? "it gives nothing for this place"}`,
+        : `weather: ${trouble ?? "it gives nothing for this place"}. Plans go by normals meanwhile; ${
+            weatherApiUrl === null
+              ? "check again in an hour, or set WEATHER to another service"
+              : "look whether WEATHER_API_URL leads to the service that WEATHER names"
+          }`,
     },
   ]
 }

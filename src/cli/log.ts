@@ -50,7 +50,8 @@ async function readLines(world: World): Promise<Line[]> {
       const entries = await store.entries(garden)
       const beds = bedsOfEntries(entries)
       const fates = await store.fates(garden)
-      const fateOf = (entry: Entry) => (entry.kind === "sent" ? (fates.get(entry.message ?? "") ?? null) : null)
+      const fateOf = (entry: Entry) =>
+        entry.kind === "sent" || entry.kind === "answer" ? (fates.get(entry.message ?? "") ?? null) : null
       lines.push(...entries.map((entry) => ({ entry, beds: beds.get(entry.seq) ?? [], fate: fateOf(entry) })))
     }
     return lines

@@ -79,6 +79,8 @@ export const entrySchema = z.discriminatedUnion("kind", [
     to: z.string(),
     answers: z.number().int().optional(),
     text: z.string(),
+    /** Our own key of the message. */
+    message: z.string().optional(),
   }),
   /** A nudge reached the channel. */
   z.object({

@@ -69,17 +69,29 @@ describe("log", () => {
   it("shows behind each text what the carrier last said of it", async () => {
     const folder = temporary()
     const store = await openStore({ folder })
-    await store.queue([nudge("first"), nudge("second")])
+    await store.queue([nudge("first"), nudge("second"), nudge("answer:SM1", { kind: "answer", told: [] })])
     await store.append([
       { ...sent("one"), message: "first" } as NewEntry,
       { ...sent("two"), message: "second" } as NewEntry,
+      {
+        at: START,
+        garden: GARDEN,
+        by: "ryebell",
+        via: "sms",
+        kind: "answer",
+        to: "ines",
+        text: "Noted.",
+        message: "answer:SM1",
+      },
     ])
     await store.recordFate("first", "delivered", null)
+    await store.recordFate("answer:SM1", "undelivered", "30003")
     await store.close()
     const { world, out } = worldOf(folder)
     await log.run([], world)
-    expect(out.at(-2)).toMatch(/told ines: one {2}\[delivered\]$/)
-    expect(out.at(-1)).toMatch(/told ines: two$/)
+    expect(out.at(-3)).toMatch(/told ines: one {2}\[delivered\]$/)
+    expect(out.at(-2)).toMatch(/told ines: two$/)
+    expect(out.at(-1)).toMatch(/to ines: Noted\. {2}\[undelivered\]$/)
   })
 
   it("shows a person one line for each entry, without line breaks or control characters", async () => {

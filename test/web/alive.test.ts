@@ -12,11 +12,12 @@ const NOW = at("2026-05-05 09:00")
 
 let asked = 0
 let status = 200
+let isMute = false
 const watcher = createServer((_request, response) => {
   asked += 1
-  response.writeHead(status).end("ok")
+  if (!isMute) response.writeHead(status, status === 302 ? { location: address() } : {}).end("ok")
 })
-const address = () => `http://127.0.0.1:${(watcher.address() as AddressInfo).port}/`
+const address = (): string => `http://127.0.0.1:${(watcher.address() as AddressInfo).port}/`
 
 /** A house that ticked at nine, with a watcher that waits for its signs. */
 async function watched(url = address()) {
@@ -25,7 +26,15 @@ async function watched(url = address()) {
   const clock = { at: NOW, now: () => clock.at }
   const notes: (string | null)[] = []
   const health = () => healthOf(house.house, clock, {})
-  return { house: house.house, clock, notes, sign: openAlive({ url, health, note: (trouble) => notes.push(trouble) }) }
+  const closing = new AbortController()
+  const sign = openAlive({
+    url,
+    health,
+    note: (trouble) => notes.push(trouble),
+    closing: closing.signal,
+    patienceMs: 2_000,
+  })
+  return { house: house.house, clock, notes, sign, closing }
 }
 
 describe("a sign of life for a watcher outside", () => {
@@ -34,6 +43,7 @@ describe("a sign of life for a watcher outside", () => {
   beforeEach(() => {
     asked = 0
     status = 200
+    isMute = false
   })
 
   it("is given where all is well", async () => {
@@ -69,5 +79,30 @@ describe("a sign of life for a watcher outside", () => {
     const away = await watched("http://127.0.0.1:9/")
     await away.sign()
     expect(away.notes).toEqual(["the watcher does not answer"])
+  })
+
+  it("tells nobody but the watcher that was set", async () => {
+    const { sign, notes } = await watched()
+    status = 302
+    await sign()
+    expect({ asked, notes }).toEqual({ asked: 1, notes: ["the watcher answered 302"] })
+  })
+
+  it("is not given again while the watcher is silent on the one before, which is given up in time", async () => {
+    const { sign, notes } = await watched()
+    isMute = true
+    const first = sign()
+    await sign()
+    await first
+    expect({ asked, notes }).toEqual({ asked: 1, notes: ["the watcher does not answer"] })
+  })
+
+  it("does not hold up a bot that stops, and is no trouble then", async () => {
+    const { sign, notes, closing } = await watched()
+    isMute = true
+    const given = sign()
+    closing.abort()
+    await given
+    expect(notes).toEqual([])
   })
 })
