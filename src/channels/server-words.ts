@@ -46,7 +46,8 @@ export function serverWords(error: unknown, setting: ServerSetting): string | nu
 /** Codes and words of an error and of what caused it. */
 function told(error: unknown): string {
   if (!(error instanceof Error)) return ""
-  const { code, authenticationFailed, serverResponseCode, cause } = error as Error & Record<string, unknown>
+  const { code, authenticationFailed, serverResponseCode, responseText, cause } = error as Error &
+    Record<string, unknown>
   const login = authenticationFailed === true ? "login-refused" : ""
-  return [code, login, serverResponseCode, error.message, told(cause)].join(" ")
+  return [code, login, serverResponseCode, responseText, error.message, told(cause)].join(" ")
 }
