@@ -1,10 +1,11 @@
+import type { Entry } from "../garden/entry.ts"
 import { addMs, DAY_MS, type Instant, instantText, MINUTE_MS } from "../values/instant.ts"
 import { PART_OF_TALK } from "./bed-talk.ts"
 import type { House } from "./house.ts"
 import { viewNow } from "./known.ts"
 import type { Outgoing, SendOutcome } from "./needs.ts"
 import type { View } from "./view.ts"
-import { phonesOf } from "./who.ts"
+import { elsewhere, phonesOf } from "./who.ts"
 
 /**
  * How many messages may leave: two machines that answer each other, or strangers who make us text, run into these
@@ -39,7 +40,7 @@ export async function refusalOf(house: House, message: Outgoing, now: Instant): 
     if (here === "held" && message.kind !== "answer")
       return { is: "dropped", code: "held", text: "the channel is on hold after a permanent failure" }
   }
-  if (message.kind === "answer" && tooManyAnswers(view, message, now))
+  if (message.kind === "answer" && (await tooManyAnswers(house, view, message, now)))
     return { is: "dropped", code: "too-many-answers", text: "so many answers in so short a time look like a loop" }
   return tooManyTexts(house, message, now)
 }
@@ -49,23 +50,41 @@ function nothingNew({ kind, seen, logAt }: Outgoing): boolean {
   return kind === "nudge" && seen !== undefined && seen === logAt
 }
 
-/** Loops are told by what they bring: nothing that we know. Whoever tells or asks something is answered all day. */
-function tooManyAnswers(view: View, message: Outgoing, now: Instant): boolean {
+/**
+ * Loops are told by what they bring: nothing that we know. Whoever tells or asks something is answered all day. One phone in
+ * several gardens is one person: the answers of all of them count.
+ */
+async function tooManyAnswers(house: House, view: View, message: Outgoing, now: Instant): Promise<boolean> {
+  const person = view.garden.people.find((each) => each.id === message.person)
+  const others = person ? elsewhere(house.shelf, view.garden, person) : []
+  const logs = [
+    { entries: view.entries, to: message.person },
+    ...(await Promise.all(
+      others.map(async (other) => ({
+        entries: (await viewNow(house, other.garden, now)).entries,
+        to: other.person.id,
+      })),
+    )),
+  ]
   const via = message.channel === "text" ? "sms" : "email"
-  const replies = new Map(
-    view.entries.flatMap((entry) => (entry.kind === "reply" ? [[entry.seq, entry] as const] : [])),
-  )
-  const given = view.entries.filter(
-    (entry) => entry.kind === "answer" && entry.to === message.person && entry.via === via && entry.at > now - DAY_MS,
+  const given = logs.flatMap(({ entries, to }) =>
+    entries
+      .filter((entry) => entry.kind === "answer")
+      .filter((entry) => entry.to === to && entry.via === via && entry.at > now - DAY_MS)
+      .map((entry) => ({ at: entry.at, isVague: isVague(entries, entry.answers) })),
   )
   if (given.length >= MOST.answersADay) return true
-  const isVague = (seq: number | undefined) => {
-    const reply = replies.get(seq ?? 0)
-    return seq !== undefined && (reply?.acts.length ?? 0) === 0 && reply?.ignored !== PART_OF_TALK
-  }
-  if (!isVague(message.answers)) return false
-  const lately = given.filter((entry) => entry.at > now - MOST.vagueWithinMs)
-  return lately.filter((entry) => entry.kind === "answer" && isVague(entry.answers)).length >= MOST.vagueAnswers
+  if (!isVague(view.entries, message.answers)) return false
+  const lately = given.filter((each) => each.isVague && each.at > now - MOST.vagueWithinMs)
+  return lately.length >= MOST.vagueAnswers
+}
+
+/** Does an answer go to words in which nothing was told or asked that we know, and that are no part of a talk either? */
+function isVague(entries: readonly Entry[], answers: number | undefined): boolean {
+  if (answers === undefined) return false
+  const reply = entries.find((entry) => entry.seq === answers)
+  if (reply?.kind !== "reply") return true
+  return reply.acts.length === 0 && reply.ignored !== PART_OF_TALK
 }
 
 async function tooManyStrangers(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {

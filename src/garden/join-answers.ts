@@ -131,6 +131,9 @@ export function readSowing(text: string, handbook: Handbook, today: Day, order: 
   return "value" in mix ? { wrong: "no-day", expected: "the day it was sown too, such as 20 Sep" } : mix
 }
 
+/** So much of a word that is not known is said back: people write whole stories. */
+const LONGEST_ECHO = 30
+
 function readMix(text: string, handbook: Handbook): Read<SaidSowing["species"]> {
   const species: SaidSowing["species"] = []
   for (const { word, share } of wordsOfMix(text)) {
@@ -138,7 +141,10 @@ function readMix(text: string, handbook: Handbook): Read<SaidSowing["species"]> 
     if (word === "") continue
     const found = namedPlant(word, handbook.species, "cover")
     if ("wrong" in found)
-      return { ...found, expected: `covers by their names, and do not know ${JSON.stringify(word)}` }
+      return {
+        ...found,
+        expected: `covers by their names, and do not know ${JSON.stringify(word.slice(0, LONGEST_ECHO))}`,
+      }
     const [only, second] = found.ids
     if (only === undefined || second !== undefined) return several(word, found.ids, handbook)
     if (!species.some((each) => each.id === only)) species.push({ id: only, share })
@@ -152,5 +158,5 @@ function readMix(text: string, handbook: Handbook): Read<SaidSowing["species"]> 
 
 function several(word: string, ids: readonly string[], handbook: Handbook): Wrong {
   const names = ids.map((id) => handbook.species.get(id)?.names[0] ?? id)
-  return { wrong: "several", expected: `to know which ${word}: ${listOf(names.slice(0, 3))}` }
+  return { wrong: "several", expected: `to know which ${word.slice(0, LONGEST_ECHO)}: ${listOf(names.slice(0, 3))}` }
 }

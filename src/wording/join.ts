@@ -1,6 +1,7 @@
 import type { Garden, Units } from "../garden/garden.ts"
 import type { SaidSowing } from "../garden/join-answers.ts"
 import { capital, listOf } from "../reminders/names.ts"
+import { inTwoSegments, must, room } from "./answer-fit.ts"
 
 /** What somebody who joins by text or mail is asked and told. Each is one text of two segments at most. */
 
@@ -55,7 +56,12 @@ export function joinedText(
   naming: Naming,
   by: "text" | "mail",
 ): string {
-  return `You are in, ${name}: ${bedWords(bed, sowing, naming)}. About 2 ${by}s a week in season. Reply ADD BED for another bed, NEXT for what is coming, HELP for what I know, STOP to end.`
+  return inTwoSegments([
+    must(`You are in, ${name}: ${bedWords(bed, sowing, naming)}.`),
+    must(`About 2 ${by}s a week in season.`),
+    room("Reply ADD BED for another bed, NEXT for what is coming."),
+    must("Reply HELP for what I know, STOP to end."),
+  ])
 }
 
 /** Somebody of the household came in. */

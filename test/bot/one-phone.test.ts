@@ -129,6 +129,15 @@ describe("one phone in two gardens of files", () => {
     expect(here).toHaveLength(1)
   })
 
+  it("is answered twenty times a day by both together, whatever it says", async () => {
+    const house = aHouse(acre(), hill())
+    await house.says(INES, "join long acre", at("2026-04-01 05:00"))
+    for (const [i, now] of [...every(10, at("2026-04-01 06:00"), at("2026-04-01 14:00"))].entries())
+      await house.says(INES, `${i % 2 ? "ridge" : "south"} rye is ${30 + i} cm tall`, now)
+    expect(new Set(house.texts.map(({ garden }) => garden))).toEqual(new Set(["acre", "hill"]))
+    expect(house.texts.filter(({ kind }) => kind === "answer")).toHaveLength(20)
+  })
+
   it("is silent in both after STOP to one, and has both back after START", async () => {
     const house = await inMay()
     await house.says(INES, "STOP", at("2026-05-21 12:00"))
