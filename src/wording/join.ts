@@ -1,7 +1,8 @@
 import type { Garden, Units } from "../garden/garden.ts"
 import type { SaidSowing } from "../garden/join-answers.ts"
 import { capital, listOf } from "../reminders/names.ts"
-import { inTwoSegments, must, room } from "./answer-fit.ts"
+import { plainLetters } from "./plain-letters.ts"
+import { measure } from "./segments.ts"
 
 /** What somebody who joins by text or mail is asked and told. Each is one text of two segments at most. */
 
@@ -56,12 +57,10 @@ export function joinedText(
   naming: Naming,
   by: "text" | "mail",
 ): string {
-  return inTwoSegments([
-    must(`You are in, ${name}: ${bedWords(bed, sowing, naming)}.`),
-    must(`About 2 ${by}s a week in season.`),
-    room("Reply ADD BED for another bed, NEXT for what is coming."),
-    must("Reply HELP for what I know, STOP to end."),
-  ])
+  const saying = (words: string) =>
+    `You are in, ${name}: ${bedWords(bed, sowing, naming)}. About 2 ${by}s a week in season. Reply ${words}HELP for what I know, STOP to end.`
+  const whole = saying("ADD BED for another bed, NEXT for what is coming, ")
+  return measure(plainLetters(whole)).segments <= 2 ? whole : saying("")
 }
 
 /** Somebody of the household came in. */
