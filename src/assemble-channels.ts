@@ -201,7 +201,7 @@ function wireWords(settings: Settings, mail: Mail): string {
       ? " Without PUBLIC_URL answers are read from the carrier's list once an hour."
       : ""
   const mails = mail.channel
-    ? `Mails go out through ${new URL(settings.smtpUrl ?? "smtp://").hostname}.`
+    ? `Mails go out through ${new URL(settings.smtpUrl ?? "smtp://").hostname}${settings.publicUrl ? "" : "; without PUBLIC_URL their links lead to this machine only"}.`
     : "Mails are written as files: no mail server is set."
   const inbox = mail.inbox ? ` Answers are read from ${new URL(settings.imapUrl ?? "imap://").hostname}.` : ""
   return `${texts}${hear} ${mails}${inbox}`

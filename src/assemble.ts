@@ -158,8 +158,12 @@ function newNotice(store: OpenedStore, shelf: GardenShelf, clock: Clock, setting
     return garden.beds.some((bed) => bed.sowings.some((sowing) => sowing.sown !== null && sowing.sown < today))
   })
   if (!store.isNew || !past) return []
+  const [what, setting] =
+    settings.databaseUrl === null
+      ? [`data folder ${settings.data}`, "RYEBELL_DATA to its folder"]
+      : ["database", "DATABASE_URL to its database"]
   return [
-    `The data folder ${settings.data} is new: nothing that was said or answered before is known. If this garden was served already, stop and set RYEBELL_DATA to its folder.`,
+    `The ${what} is new: nothing that was said or answered before is known. If this garden was served already, stop and set ${setting}.`,
   ]
 }
 

@@ -28,7 +28,7 @@ export const askBedAgain = (units: Units): string =>
 export const askSizeText = (bed: string, units: Units): string => `How big is ${bed}? Such as: ${sizeOf(units)}`
 
 export const askSowingText = (bed: string): string =>
-  `Which cover is sown in ${bed}, and when? Such as: rye 60, vetch 40, on 20 Sep. Reply NONE if nothing is sown yet.`
+  `Which cover is sown in ${bed}, and when? Such as: rye 60, hairy vetch 40, on 20 Sep. Reply NONE if nothing is sown yet.`
 
 /** The answer could not be read: what would be right, and the question once more. */
 export const askAgainText = (expected: string, question: string): string =>

@@ -36,7 +36,7 @@ export function dueCard(reminder: Reminder, view: SeasonView, paths: SeasonPaths
       : null
   }${pressForm(reminder, view, paths, name)}<details><summary>Why<span class="soft">: ${name}</span></summary><p>${
     why ? sentence(why) : "It follows from what you told and the days that passed."
-  }</p></details><p class="soft">${n === null ? null : `By text it is number ${n}. `}${
+  }</p></details><p class="soft">${n === null ? null : `In a reply it is number ${n}. `}${
     warnsOfLateBed(reminder)
       ? html`<a href="${paths.base}/bed/${encodeURIComponent(reminder.bed)}">${name}: all ways out</a>`
       : html`<a href="${paths.base}/do/${encodeURIComponent(reminder.id)}">${name}: choose another day</a>`
