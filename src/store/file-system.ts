@@ -108,7 +108,9 @@ export function folderTrouble(path: string, folder: string, error: unknown): Sto
       ? "It is mounted read-only: mount it for writing, or set RYEBELL_DATA to another folder."
       : code === "ENOTDIR" || code === "EEXIST"
         ? "Something that is no folder stands there: set RYEBELL_DATA to another folder."
-        : `To mend it: sudo chown -R ${uid ?? "USER"} ${quoted(folder)} && sudo chmod -R u+rwX ${quoted(folder)}`
+        : code === "ENOENT"
+          ? "It cannot be made there, as on a disk mounted read-only: make it yourself, or set RYEBELL_DATA to another folder."
+          : `To mend it: sudo chown -R ${uid ?? "USER"} ${quoted(folder)} && sudo chmod -R u+rwX ${quoted(folder)}`
   return new StoreTrouble("not-writable", `${who} cannot write ${path} (${code}). ${mend}`, cause)
 }
 

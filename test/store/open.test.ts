@@ -2,6 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process"
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
 import { describe, expect, it } from "vitest"
+import { folderTrouble } from "../../src/store/file-system.ts"
 import { DATABASE, openStore } from "../../src/store/open.ts"
 import { openReadOnly } from "../../src/store/read-only.ts"
 import { temporaryFolders } from "./folders.ts"
@@ -19,6 +20,16 @@ function startWriter(folder: string): Promise<ChildProcess> {
     child.once("close", (code) => reject(new Error(`the writer ended (${code})`)))
   })
 }
+
+describe("a folder that cannot be made", () => {
+  it.each([
+    ["ENOENT", "set RYEBELL_DATA to another folder"],
+    ["EROFS", "mount it for writing"],
+    ["EACCES", "sudo chown -R"],
+  ])("is told with what to do: %s", (code, next) => {
+    expect(folderTrouble("/srv/data", "/srv/data", Object.assign(new Error(), { code })).message).toContain(next)
+  })
+})
 
 describe("opening a store", () => {
   it("makes the folder, private to its user, and says that it is new (S18)", async () => {
