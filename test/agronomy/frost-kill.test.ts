@@ -30,3 +30,18 @@ describe("a stand seen alive after the winter", () => {
     expect(oats("2026-01-20").chance).toBeLessThan(early)
   })
 })
+
+describe("a stand that no night is left to", () => {
+  test("is killed by none", () => {
+    const none = frostOn({
+      outlook: prepareWeather(weatherOf(aGarden()), day("2026-03-21")),
+      killing: { low: -14.4, high: -7 },
+      sown: dayNumber(sown),
+      from: 40,
+      until: 30,
+      survivedOn: null,
+      warmth: OPEN_GROUND,
+    })
+    expect(none.kill(35)).toEqual({ chance: 0, when: null })
+  })
+})
