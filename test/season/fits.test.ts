@@ -85,4 +85,34 @@ describe("covers for a gap", () => {
     expect(gap.from > "2026-06-20").toBe(true)
     expect(gap.to).toBe("2027-05-20")
   })
+  test("what was planted for no crop that is known leaves the bed free today", () => {
+    const planted = log(
+      reply("ines", "2026-06-01 09:00", [{ act: "planted", bed: "west", crop: null, on: day("2026-06-01") }]),
+    )
+    expect(fits("west", "2026-06-10", undefined, undefined, planted).gap.from).toBe("2026-06-10")
+  })
+  test("a wish that was told goes before the one in the file", () => {
+    const wanted = log(
+      reply("ines", "2026-06-01 09:00", [{ act: "want", bed: "kitchen", crop: "tomato", on: day("2027-05-01") }]),
+    )
+    expect(fits("kitchen", "2026-08-20", undefined, undefined, wanted).gap).toMatchObject({
+      to: "2027-05-01",
+      next: "tomato",
+    })
+  })
+  test("where nothing is wanted the gap ends with the frost that ends the season: in autumn that of spring, in spring that of autumn", () => {
+    expect(fits("south", "2026-09-20").gap).toMatchObject({ to: "2027-05-04", next: null })
+    expect(fits("south", "2026-05-10").gap).toMatchObject({ to: "2026-10-12", next: null })
+  })
+  test("a gap of 28 days is looked at, one of 27 is too short", () => {
+    const why = (to: string) => of(fits("south", "2026-06-20", "2026-06-20", to), "buckwheat").why[0]
+    expect(why("2026-07-17")).toBe("27 days are too short for any cover.")
+    expect(why("2026-07-18")).not.toContain("too short")
+  })
+  test("what frost should kill before the gap ends needs no cut; what no cut kills says so", () => {
+    const found = fits("south", "2026-08-28", "2026-08-28", "2027-05-20")
+    expect(of(found, "oats").why[0]).toMatch(/should die of frost .*no cut is needed/)
+    const clover = fits("south", "2026-08-20", "2026-08-20", "2027-09-20")
+    expect(of(clover, "white-clover").why.join(" ")).toContain("must be turned in or covered with a tarp")
+  })
 })
