@@ -30,7 +30,8 @@ const MOST = {
 export async function refusalOf(house: House, message: Outgoing, now: Instant): Promise<SendOutcome | null> {
   const garden = house.shelf.byId(message.garden)
   if (!garden) return isBoundElsewhere(house, message) ? null : tooManyTexts(house, message, now)
-  if (message.person === "unknown") return tooManyStrangers(house, message, now)
+  if (message.person === "unknown")
+    return (await tooManyTexts(house, message, now)) ?? tooManyStrangers(house, message, now)
   if (nothingNew(message)) return tooManyTexts(house, message, now)
   const view = await viewNow(house, garden, now)
   const state = view.history.channels.get(message.person) ?? { text: "open", mail: "open" }
