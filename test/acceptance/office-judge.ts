@@ -58,7 +58,7 @@ export async function judge(office: Office): Promise<Found> {
 export const NO_HARM = { lost: 0, doubled: 0, outsideHours: 0, afterStop: 0 }
 
 function stoppedAt(log: readonly Entry[]): Instant | null {
-  return log.find((entry) => entry.kind === "channel" && entry.state === "stopped")?.at ?? null
+  return log.find((entry) => entry.kind === "reply" && entry.acts.some(({ act }) => act === "stop"))?.at ?? null
 }
 
 function wasAnswered(log: readonly Entry[]): boolean {
@@ -80,8 +80,8 @@ export async function told(office: Office, count: number): Promise<void> {
 export async function quiet(office: Office, seconds: number): Promise<boolean> {
   for (let i = 0; i < seconds * 2; i += 1) {
     const { outgoing, incoming } = await office.waiting()
-    // Told, or answered before it was their turn.
-    const heard = new Set(office.carrier.taken.map((text) => text.to)).size
+    // Told, or answered before it was their turn; whoever says the carrier's own word for stop hears of it from the carrier.
+    const heard = new Set([...office.carrier.taken.map((text) => text.to), ...(await office.stopped())]).size
     if (outgoing === 0 && incoming === 0 && heard === office.phones.length && (await office.due()) === 0) return true
     await wait(500)
   }

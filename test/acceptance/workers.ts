@@ -103,6 +103,13 @@ export async function openOffice(server: PostgresServer, options: { gardens: num
       )
       return new Set(rows.map((row) => String(row.garden)))
     },
+    /** Phones from which a stop was logged. */
+    async stopped(): Promise<string[]> {
+      const rows = await server.run(database, "select distinct garden from ryebell.entry where body like $1", [
+        '%"acts":[{"act":"stop"}]%',
+      ])
+      return rows.map(({ garden }) => phones[Number(String(garden).slice("plot-".length))] as string)
+    },
     /** What stands in the tables of one garden's reminders, messages and turns. */
     async standing(plot: number): Promise<unknown> {
       const of = async (sql: string) => server.run(database, sql, [`plot-${plot}`])
