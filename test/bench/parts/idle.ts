@@ -62,7 +62,7 @@ export async function idle(server: PostgresServer, say: Say): Promise<void> {
   }
 }
 
-/** Blocks that the server touches for one minute, from a session's own statistics. */
+/** Blocks of our tables and their indexes that the server touches for one minute, by its own statistics. */
 async function blocksOf(
   server: PostgresServer,
   each: Loaded,
@@ -71,9 +71,9 @@ async function blocksOf(
   const read = async () => {
     await new Promise((resolve) => setTimeout(resolve, 1500))
     const [row] = await server.run(
-      "postgres",
-      "select (blks_hit + blks_read)::float8 as n from pg_stat_database where datname = $1",
-      [each.database],
+      each.database,
+      `select sum(heap_blks_hit + heap_blks_read + idx_blks_hit + idx_blks_read)::float8 as n
+         from pg_statio_user_tables where schemaname = 'ryebell'`,
     )
     return Number((row as { n: number }).n)
   }
