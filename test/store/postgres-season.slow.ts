@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs"
-import { afterAll, beforeAll, describe, expect, it } from "vitest"
+import { afterAll, beforeAll, describe, expect, it, vi } from "vitest"
 import { fixedShelf, paperHouse } from "../../src/assemble-house.ts"
 import type { Incoming, Store } from "../../src/bot/needs.ts"
 import { play, playClock } from "../../src/bot/play.ts"
@@ -69,6 +69,9 @@ function replies(garden: Garden, from: Day, days: number): Incoming[] {
     }
   })
 }
+
+// Years of life on a machine that may do much else.
+vi.setConfig({ testTimeout: 3_600_000 })
 
 describe.skipIf(WITHOUT_POSTGRES)(WITHOUT_POSTGRES ?? "a season over PostgreSQL", () => {
   let server: PostgresServer
