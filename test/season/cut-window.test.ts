@@ -38,6 +38,22 @@ describe("the cut window of a mix", () => {
     expect(window.ordinal).toBe(1)
   })
 
+  test("is best on a dry day: rain told for the best day moves it by a day or two, inside the window", () => {
+    const on = "2026-05-20"
+    const dry = cutWindow(aStand([vetch, rye]), [vetch, rye], nothingWanted, settingOn(on))!
+    const rain = (mm: number) => {
+      const days = Array.from(
+        { length: 10 },
+        (_, i) => [10, 22, addDays(day(on), i + 1) === dry.best ? mm : 0] as const,
+      )
+      const forecast = daily(addDays(day(on), 1), days)
+      return cutWindow(aStand([vetch, rye]), [vetch, rye], nothingWanted, settingOn(on, undefined, { forecast }))!
+    }
+    expect(rain(0).best).toBe(dry.best)
+    expect(rain(25).best).not.toBe(dry.best)
+    expect(rain(25).best >= dry.from && rain(25).best <= dry.by).toBe(true)
+  })
+
   test("leaves nothing to cut where nothing stands", () => {
     expect(cutWindow(aStand([]), [], nothingWanted, settingOn("2026-04-01"))).toBeNull()
   })

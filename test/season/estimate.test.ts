@@ -227,6 +227,16 @@ describe("what was seen moves and narrows what is to come", () => {
     }
   })
 
+  test("the reason for a bloom that was seen is the report, before it the book and what narrows it", () => {
+    const home = known(40.04, -76.31)
+    const seen = (what: "bloom" | "no-bloom", on: string) =>
+      estimate("hairy-vetch", "2025-09-20", home, { on: day(on), observed: [{ what, on: day(on) }] }).firstFlower!
+    const book = estimate("hairy-vetch", "2025-09-20", home).firstFlower!
+    expect(seen("bloom", book.likely).why).toBe("You saw it.")
+    expect(seen("no-bloom", book.early).why).toContain(`no bloom yet on ${book.early}`)
+    expect(book.why).not.toContain("no bloom yet")
+  })
+
   test("no bloom yet puts the bloom after that day", () => {
     const on = addDays(book.firstFlower!.likely, 1)
     const told = estimate("winter-wheat", sown, weather, { on, observed: [{ what: "no-bloom", on }] })
