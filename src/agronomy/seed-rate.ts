@@ -53,7 +53,7 @@ const seedTableSchema = z.strictObject({
 })
 
 /** `shared/tables/seed.json`. */
-export const seedTable = tableReader("seed", seedTableSchema)
+const seedTable = tableReader("seed", seedTableSchema)
 
 /** Seed for a bed, by species of the mix, at the middle of the broadcast rates. */
 export function seedForBed(mix: readonly SpeciesShare[], area_m2: number, handbook: Handbook): SeedAmount[] {

@@ -72,7 +72,7 @@ export function pastWords(scene: Scene, window: CutWindow, day: Day): Said {
 }
 
 /** `best 8-14 May` while that is ahead, then the limit alone. */
-export function bestDays(window: CutWindow, day: Day): string {
+function bestDays(window: CutWindow, day: Day): string {
   if (day >= window.best || window.best >= window.by) return `best by about ${showDay(window.by, day)}`
   return `best ${showRange(window.best, window.by, day)}`
 }

@@ -64,7 +64,7 @@ function isNoise(item: Item, ordinary: ReadonlySet<string>): boolean {
 }
 
 /** Thanks, greetings and sighs only; small words count where courtesy stands beside them. */
-export function isCourtesy(frame: Frame): boolean {
+function isCourtesy(frame: Frame): boolean {
   const polite = (item: Item): boolean =>
     item.mark !== undefined ||
     item.senses.has("courtesy") ||

@@ -20,7 +20,7 @@ export type Word = {
 }
 
 /** More than this is not read: ten times the longest text message, and more than a mail reply needs. */
-export const MOST_CHARACTERS = 6000
+const MOST_CHARACTERS = 6000
 
 /** Ticks and crosses of other shapes. */
 const SAME_PICTURE: Record<string, string> = { "✓": "✔", "✗": "❌", "✘": "❌", "✕": "❌", "☒": "❌" }

@@ -19,7 +19,7 @@ import { speciesWords } from "./words.ts"
 export type DryMatter = { g_per_m2: number; known: "weighed" | "height" | "usual" }
 
 /** Dry matter from what was measured last by a day, else what such a stand usually has. */
-export function dryMatter(
+function dryMatter(
   stand: Stand,
   members: readonly Member[],
   stage: ResidueStage,

@@ -58,7 +58,7 @@ export function cutWindow(
 }
 
 /** The days on which anything of a stand was cut. */
-export function cutDays(stand: Stand): Day[] {
+function cutDays(stand: Stand): Day[] {
   return [...new Set(factsOf(stand, "cut").map((fact) => fact.on))]
 }
 

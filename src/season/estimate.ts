@@ -184,7 +184,7 @@ function rangeFrom(moments: Moments, sown: Day, why: string): Range | null {
 }
 
 /** The clock of a season of sowing. */
-export function clockFor(development: Development, season: Season): DevelopmentClock | null {
+function clockFor(development: Development, season: Season): DevelopmentClock | null {
   return development.clocks.find((clock) => clock.sown === "any" || clock.sown.includes(season)) ?? null
 }
 

@@ -41,7 +41,7 @@ const ASKED: Record<ReminderKind, string> = {
 type Said = { days: Readonly<Record<string, Day>>; at: Instant }
 
 /** What was last told to a person of each reminder, by text or mail: by reminder id. */
-export function lastTold(entries: readonly Entry[], person: string): Map<string, Said> {
+function lastTold(entries: readonly Entry[], person: string): Map<string, Said> {
   const found = new Map<string, Said>()
   for (const entry of entries) {
     if ((entry.kind !== "sent" && entry.kind !== "digest") || entry.to !== person) continue

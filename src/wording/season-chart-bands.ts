@@ -33,7 +33,7 @@ export function flowering(sowing: SowingPlan): (SpeciesPlan & { firstFlower: Ran
 }
 
 /** Until when the cover stands: cut, dead, planted over, or the last day of its cut window; null: not known. */
-export function standsUntil(sowing: SowingPlan): Day | null {
+function standsUntil(sowing: SowingPlan): Day | null {
   if (sowing.wasCut) return sowing.wasCut.on
   if (sowing.endedOn) return sowing.endedOn
   if (sowing.species.length > 0 && sowing.species.every((each) => each.gone))

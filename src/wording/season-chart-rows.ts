@@ -40,7 +40,7 @@ const STATE_WORDS: Record<SowingState, string> = {
 }
 
 /** The state of a sowing in words. */
-export function stateWord(state: SowingState): string {
+function stateWord(state: SowingState): string {
   return STATE_WORDS[state]
 }
 

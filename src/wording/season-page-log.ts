@@ -31,7 +31,7 @@ const STAGE_WORDS: Record<Stage, string> = {
 }
 
 /** A stage in words. */
-export function stageWords(stage: Stage): string {
+function stageWords(stage: Stage): string {
   return STAGE_WORDS[stage]
 }
 

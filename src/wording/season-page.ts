@@ -13,7 +13,7 @@ import { freshWords, logList } from "./season-page-log.ts"
 import type { SeasonPaths, SeasonView } from "./season-page-view.ts"
 
 /** More beds than this are shown in parts, so that the page stays small on a slow phone. */
-export const BEDS_A_PAGE = 10
+const BEDS_A_PAGE = 10
 /** More beds than this are printed as the picture alone, so that they fit on one sheet. */
 const SHEET_BEDS = 6
 /** More things to do than this are named with a link, not shown with all their buttons. */

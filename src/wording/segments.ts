@@ -28,11 +28,6 @@ export function measure(text: string): Measured {
   return { encoding, units, segments: segmentsOf(costs, units, LENGTHS[encoding]) }
 }
 
-/** Does a text fit into two segments, whatever its alphabet? */
-export function fitsTwoSegments(text: string): boolean {
-  return measure(text).segments <= 2
-}
-
 function segmentsOf(costs: readonly number[], units: number, { single, joined }: { single: number; joined: number }) {
   if (units === 0) return 0
   if (units <= single) return 1

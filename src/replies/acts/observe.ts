@@ -4,7 +4,7 @@ import { addDays } from "../../values/day.ts"
 import type { SaidDay } from "../days.ts"
 import type { Frame } from "../frames.ts"
 import type { Item } from "../item.ts"
-import { foreignSubject, hasForeignObject, isOfOthers, isOfSpeaker } from "../mood.ts"
+import { foreignSubject, isOfOthers, isOfSpeaker } from "../mood.ts"
 import { hasWord, startsWith } from "../says.ts"
 import { A_NOTE, ask, openOf, type Proposal, type Scene } from "../scene.ts"
 import { type Pair, targetsOf } from "../targets.ts"
@@ -13,7 +13,7 @@ import { bedsWith } from "./settle-work.ts"
 import { isGuess } from "./work.ts"
 
 /** Which reminders ask for a stage. */
-export const ASKED_BY: Readonly<Record<Stage, ReminderKind | null>> = {
+const ASKED_BY: Readonly<Record<Stage, ReminderKind | null>> = {
   up: "check-emergence",
   "not-up": "check-emergence",
   patchy: "check-emergence",
@@ -47,7 +47,7 @@ export function observe(frames: readonly Frame[], index: number, scene: Scene): 
 }
 
 /** The stage that was seen once "not", "nearly" and "will" are heard; null where nothing was. */
-export function seenStage(frame: Frame, stage: Stage): Stage | null {
+function seenStage(frame: Frame, stage: Stage): Stage | null {
   if (
     frame.held ||
     frame.before("nearly") ||
@@ -232,9 +232,4 @@ export function bedFor(
   if (scene.context.beds.length === 1) return scene.context.beds[0]?.id as string
   if (scene.assumed?.which === "bed" && scene.assumed.beds?.length === 1) return scene.assumed.beds[0] as string
   return ask("bed", beds.length > 0 ? beds : scene.context.beds.map((bed) => bed.id))
-}
-
-/** Is the clause about something of this garden at all? For short answers such as "not yet". */
-export function isShortAnswer(frame: Frame): boolean {
-  return !frame.stray.length && !hasForeignObject(frame, () => false)
 }
