@@ -19,6 +19,8 @@ function endOfRest(scene: Scene): Draft[] {
   const { sowing, on } = scene
   const ready = sowing.next?.ready ?? sowing.rest?.transplants ?? null
   if (!ready || sowing.rest === null || sowing.endedOn !== null || sowing.state === "planned") return []
+  // Once planting was spoken of, a look at the stems comes too late, wherever the plan has moved since.
+  if (scene.history.reminders.get(`${sowing.sowing}:plant:1`)?.said.length) return []
   const nominal = sowing.next ? ready.early : ready.likely
   const opens = resting(scene) ? nominal : later(nominal, addDays(on, 1))
   const lapses = later(opens, sowing.next ? ready.late : addDays(ready.late, TIMING.restOverOpen))

@@ -287,6 +287,12 @@ describe("after the cut", () => {
     expect(found?.text).toContain("looks ready for the tomatoes, around 5 June (30 May-14 June)")
   })
 
+  it("asks for no look at the stems once planting was spoken of, though the plan has moved later since", () => {
+    const spoken = sent("ines", "2026-05-28 08:00", told(1, "south:2025-09-20:plant:1"))
+    expect(one("rest-over", "2026-05-30", cut)?.state).toBe("due")
+    expect(one("rest-over", "2026-05-30", cut, [spoken])).toBeUndefined()
+  })
+
   it("leaves a rest that is over long before planting is wanted to the weekly mail", () => {
     const later = { ...cut, next: aNext("tomato", "2026-08-25", ready) }
     expect(one("rest-over", "2026-05-30", later)).toMatchObject({ mailOnly: true, speaks: null })
