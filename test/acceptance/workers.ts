@@ -94,6 +94,15 @@ export async function openOffice(server: PostgresServer, options: { gardens: num
       )
       return rows[0] as { outgoing: number; incoming: number }
     },
+    /** How far the clock that the workers share is ahead of the carrier's, ms: that of whichever worker began first. */
+    async ahead(): Promise<number> {
+      const [row] = await server.run(
+        database,
+        "select value, clock_timestamp() as time from ryebell.memory where name = 'trial clock'",
+      )
+      const [at, shows, speed] = (JSON.parse(String(row?.value)) as string).split(" ")
+      return instant(shows as string) + (Number(row?.time) - instant(at as string)) * Number(speed) - now()
+    },
     /** Gardens that have something to say at the next set time of the day. */
     async later(): Promise<Set<string>> {
       const rows = await server.run(
