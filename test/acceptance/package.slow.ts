@@ -22,7 +22,7 @@ function run(program: string, args: string[], cwd: string, env = environment()):
 }
 
 const reached = run("npm", ["view", "zod", "version"], freshFolder("package-reach"))
-const UNREACHED = reached.status === 0 ? null : "skipped: no package registry can be reached from here"
+const UNREACHED = reached.status === 0 ? null : "skipped: no packages can be fetched from here"
 
 /** A Node on this machine that is too old, where there is one. */
 const oldNode = PATH.split(delimiter)
