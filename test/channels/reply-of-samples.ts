@@ -737,7 +737,7 @@ export const MACHINES: Sample[] = [
       head: [
         "From: MAILER-DAEMON@mail.example.org (Mail Delivery Subsystem)",
         "To: bot@garden.example.net",
-        "Subject: Returned mail: see transcript for details",
+        "Subject: Returned mail: see below for details",
       ],
       body: "The following addresses had permanent fatal errors\n<ines@example.org>\n\n550 5.1.1 User unknown\n\ndone 1\n",
     }),
